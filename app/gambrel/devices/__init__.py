@@ -1,0 +1,1 @@
+"""The world outside the window: scales and printers."""
