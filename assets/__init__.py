@@ -24,7 +24,9 @@ def data(name: str) -> bytes:
         raise FileNotFoundError(f"There is no asset named {name!r}: names look like icons/x.svg.")
     place = files(__name__).joinpath(*parts)
     if not place.is_file():
-        raise FileNotFoundError(f"There is no asset named {name!r}: it did not come with the program.")
+        raise FileNotFoundError(
+            f"There is no asset named {name!r}: it did not come with the program."
+        )
     return place.read_bytes()
 
 
