@@ -2,18 +2,33 @@
 
 from __future__ import annotations
 
+import ast
 import io
 from importlib.resources import files
 from xml.etree import ElementTree
 
 import pytest
-from fontTools.ttLib import TTFont
+from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # fontTools has no types
+
 from gambrel import assets
 
 WEIGHTS = ("Regular", "SemiBold", "Bold")
 ICONS = sorted(
-    icon.name for icon in files(assets).joinpath("icons").iterdir() if icon.name.endswith(".svg")
+    icon.name
+    for icon in files("gambrel.assets").joinpath("icons").iterdir()
+    if icon.name.endswith(".svg")
 )
+
+
+def signatures(source: str) -> set[str]:
+    functions = [node for node in ast.parse(source).body if isinstance(node, ast.FunctionDef)]
+    return {f"{each.name}({ast.unparse(each.args)})" for each in functions}
+
+
+def test_the_stub_for_type_checkers_tells_what_the_code_has() -> None:
+    stub = files("gambrel").joinpath("assets.pyi").read_text("utf-8")
+    code = files("gambrel.assets").joinpath("__init__.py").read_text("utf-8")
+    assert signatures(stub) == signatures(code) == {"data(name: str)", "text(name: str)"}
 
 
 def font(weight: str) -> TTFont:
