@@ -1,1 +1,1 @@
-"""An invented shop in the plain-file form. No real people, shops or prices."""
+"""An invented butcher's shop as plain CSV: a fortnight of trade to learn on and to test with. See README.md."""
