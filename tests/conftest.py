@@ -1,0 +1,84 @@
+"""What every test stands on: no window on a real screen, no network, no book of the user's own."""
+
+from __future__ import annotations
+
+import os
+import socket
+from collections.abc import Iterator
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+from tests.postgres import Cluster, missing_server
+
+# Before Qt loads: with no display it would end the whole run.
+os.environ["QT_QPA_PLATFORM"] = "offscreen"
+# A desktop's own theme would change colours and sizes.
+for _name in ("QT_STYLE_OVERRIDE", "QT_QPA_PLATFORMTHEME"):
+    os.environ.pop(_name, None)
+
+CHECKING = any(os.environ.get(name) for name in ("GAMBREL_CHECK", "CI"))
+
+# At the desk examples are new each time and failures are remembered. The check repeats the same
+# ones, so that it gives two people the same answer; `--long` looks much further.
+settings.register_profile("desk", deadline=None)
+settings.register_profile(
+    "check",
+    deadline=None,
+    derandomize=True,
+    database=None,
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile("long", deadline=None, max_examples=2_000, print_blob=True)
+settings.load_profile(os.environ.get("GAMBREL_HYPOTHESIS") or ("check" if CHECKING else "desk"))
+
+
+class NetworkRefused(Exception):
+    """A test reached for the network."""
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _no_network() -> Iterator[None]:
+    """Refuse every connection but those inside the machine's own kernel."""
+    connect = socket.socket.connect
+
+    def guarded(self: socket.socket, address: object) -> None:
+        if self.family in (socket.AF_INET, socket.AF_INET6):
+            raise NetworkRefused(f"Tests use no network, and this one asked for {address!r}.")
+        connect(self, address)  # type: ignore[arg-type]  # whatever the caller gave
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(socket.socket, "connect", guarded)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _own_folders(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Point the platform's data and settings folders away from the user's own."""
+    home = tmp_path_factory.mktemp("home")
+    with pytest.MonkeyPatch.context() as patch:
+        for name in ("HOME", "USERPROFILE", "APPDATA", "LOCALAPPDATA"):
+            patch.setenv(name, str(home))
+        for name in ("DATA", "CONFIG", "STATE"):
+            patch.setenv(f"XDG_{name}_HOME", str(home / name.lower()))
+        yield
+
+
+@pytest.fixture(scope="session")
+def pg_cluster() -> Iterator[Cluster]:
+    """A PostgreSQL server of our own, started when the first test asks for it."""
+    why = missing_server()
+    if why and CHECKING:
+        pytest.fail(why)
+    if why:
+        pytest.skip(why)
+    with Cluster.running() as cluster:
+        yield cluster
+
+
+@pytest.fixture
+def pg_database(pg_cluster: Cluster) -> Iterator[str]:
+    """The SQLAlchemy URL of a new, empty PostgreSQL database, gone after the test."""
+    with pg_cluster.fresh_database() as url:
+        yield url
