@@ -21,6 +21,7 @@ from gambrel.domain.records import (
     Stage,
     Trade,
     WriteOff,
+    body_order,
     stage_order,
 )
 from gambrel.domain.refusals import Problem
@@ -86,7 +87,7 @@ def _settle_bodies(
     reweighs: dict[str, list[Reweigh]] = defaultdict(list)
     for reweigh in sorted(trade.reweighs, key=lambda reweigh: reweigh.at):
         reweighs[reweigh.body].append(reweigh)
-    for body in trade.bodies:
+    for body in sorted(trade.bodies, key=body_order):
         rows = wanted.get((Source.BODY, body.key), [])
         fate = _BodyWalk(body, flow.problems).walk(reweighs[body.key], rows, stages)
         flow.bodies[body.key] = fate

@@ -5,11 +5,11 @@ Plain values, so that the style sheet, the charts and the papers read the same o
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, fields, is_dataclass
 from typing import TYPE_CHECKING, Any, TypeVar, get_type_hints
 
 from gambrel.domain.contrast import channels
+from gambrel.domain.strict_toml import exact_table, text_in, toml_table
 
 if TYPE_CHECKING:
     from _typeshed import DataclassInstance
@@ -18,6 +18,7 @@ if TYPE_CHECKING:
 else:
     Table = TypeVar("Table")
 
+WHAT = "the design tokens"
 LARGEST_SIZE = 1000
 """Pixels; a token above it is a slip of the finger."""
 
@@ -136,30 +137,17 @@ def read_tokens(text: str) -> Tokens:
 
     Raises:
         ValueError: The text is not TOML, or a token is missing, unknown, or not a colour or size;
-            the message names the token, like ``light.paper``.
+            the message names the token and its place.
     """
-    try:
-        table = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise ValueError(f"The design tokens cannot be read, they are not TOML: {error}") from error
-    return _read(Tokens, table, "")
+    return _read(Tokens, toml_table(text, WHAT), WHAT)
 
 
 def _read(kind: type[Table], table: object, place: str) -> Table:
-    """Fill one dataclass from one TOML table, refusing what is missing or unknown by its name."""
-    if not isinstance(table, dict):
-        raise ValueError(f"The design token {place} should be a table of tokens, not {table!r}.")
-    inside = f"{place}." if place else ""
+    """Fill one dataclass from one TOML table."""
     names = [field.name for field in fields(kind)]
-    for name in names:
-        if name not in table:
-            raise ValueError(f"The design token {inside}{name} is missing: add it to the file.")
-    for name in table:
-        if name not in names:
-            known = ", ".join(names)
-            raise ValueError(f"There is no design token {inside}{name}: known here are {known}.")
+    exact = exact_table(table, names, place)
     hints = get_type_hints(kind)
-    return kind(**{name: _value(hints[name], table[name], inside + name) for name in names})
+    return kind(**{name: _value(hints[name], exact[name], f"{place}, {name}") for name in names})
 
 
 def _value(kind: type[Any], value: object, place: str) -> object:
@@ -167,21 +155,14 @@ def _value(kind: type[Any], value: object, place: str) -> object:
         return _read(kind, value, place)
     if kind is int:
         return _size(value, place)
-    return _words(value, place) if place == "type.family" else _colour(value, place)
+    return text_in(value, place) if place.endswith(", family") else _colour(value, place)
 
 
 def _size(value: object, place: str) -> int:
     if type(value) is not int or not 1 <= value <= LARGEST_SIZE:
         raise ValueError(
-            f"The design token {place} should be whole pixels from 1 to {LARGEST_SIZE}, "
-            f"not {value!r}."
+            f"In {place} there should be whole pixels from 1 to {LARGEST_SIZE}, not {value!r}."
         )
-    return value
-
-
-def _words(value: object, place: str) -> str:
-    if not isinstance(value, str) or not value.strip():
-        raise ValueError(f"The design token {place} should be a name, not {value!r}.")
     return value
 
 
@@ -189,5 +170,5 @@ def _colour(value: object, place: str) -> str:
     try:
         channels(value)
     except ValueError as error:
-        raise ValueError(f"The design token {place} should be a colour: {error}") from error
+        raise ValueError(f"In {place} there should be a colour: {error}") from error
     return str(value).upper()
