@@ -27,7 +27,7 @@ MACHINE = re.compile(
     r"(?<![\w.])/(work|farm|root|home|Users|tmp|opt|mnt)/[\w.]|\b[A-Z]:\\\\?Users\b"
 )
 # Where packages are fetched from is the business of the machine, not of the project.
-REGISTRY = re.compile(r"\b(pypi|pythonhosted|npmjs|registry\.npm\w*|anaconda)\.(org|com)\b|file://")
+REGISTRY = re.compile(r"\b(pypi|pythonhosted|npmjs|anaconda)[.](org|com)\b|\bfile:/{2}")
 
 
 def build_settings() -> dict[str, dict[str, list[str]]]:
