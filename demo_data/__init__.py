@@ -1,1 +1,1 @@
-"""An invented butcher's shop as plain CSV: a fortnight of trade to learn on and to test with. See README.md."""
+"""An invented butcher's shop as plain CSV, to learn on and to test with; see its README.md."""

@@ -1,7 +1,7 @@
-"""Makes the weighed half of the demo shop, always the same bytes: `python3 packaging/make_demo.py [folder]`.
+"""Makes the weighed half of the demo shop, always the same: `packaging/make_demo.py [folder]`.
 
-Reads the hand-kept files of `demo_data/` (cuts, cutting lists, bodies, reweighs) and the plan in `demo_plan.py`, and writes
-stages, inputs, pieces, voids and write-offs beside them, or into the folder that is named.
+Reads what is kept by hand in `demo_data/` (cuts, cutting lists, bodies, reweighs) and the plan in
+`demo_plan.py`; writes stages, inputs, pieces, voids and write-offs beside them, or into the folder.
 """
 
 from __future__ import annotations
@@ -13,122 +13,103 @@ from datetime import datetime
 from decimal import Decimal
 from pathlib import Path
 
-sys.path.insert(0, str(Path(__file__).parent))
-
-from demo_bench import Bench, Piece, Shop, Stage, moment  # noqa: E402
-from demo_plan import FIRST_WEEK, SECOND_WEEK, WRITE_OFFS  # noqa: E402
+from demo_bench import Bench, Shop
+from demo_plan import FIRST_WEEK, SECOND_WEEK, WRITE_OFFS
+from demo_scale import Piece, Stage
+from demo_steps import moment
 
 DATA = Path(__file__).parent.parent / "demo_data"
-MADE = ("stages.csv", "inputs.csv", "pieces.csv", "voids.csv", "writeoffs.csv")
-
-
-def rows_of(path: Path) -> list[dict[str, str]]:
-    """The rows of one hand-kept file."""
-    with path.open(encoding="utf-8", newline="") as file:
-        return list(csv.DictReader(file))
+HEADERS = {
+    "stages.csv": "stage,kind,started_at,finished_at,person,minutes,list",
+    "inputs.csv": "stage,body,piece,ingredient,kg,cost",
+    "pieces.csv": "piece,stage,cut,gross_kg,tare_kg,weighed_at,person,station",
+    "voids.csv": "piece,voided_at,person,reason",
+    "writeoffs.csv": "piece,kg,written_off_at,reason",
+}
 
 
 def read_shop(data: Path) -> Shop:
-    """What the bench must know, from the hand-kept files."""
-    kinds = {row["cut"]: row["kind"] for row in rows_of(data / "cuts.csv")}
+    """What the bench must know, from the files that are kept by hand."""
+    kinds = {row["cut"]: row["kind"] for row in _rows(data / "cuts.csv")}
     norms: dict[str, list[tuple[str, int]]] = {}
-    for row in rows_of(data / "cutting_lists.csv"):
-        norms.setdefault(row["list"], []).append(
-            (row["cut"], int(Decimal(row["norm_percent"]) * 100))
-        )
+    for row in _rows(data / "cutting_lists.csv"):
+        hundredths = int(Decimal(row["norm_percent"]) * 100)
+        norms.setdefault(row["list"], []).append((row["cut"], hundredths))
     weights: dict[str, list[tuple[datetime, int]]] = {}
-    for row in rows_of(data / "bodies.csv"):
-        weights[row["body"]] = [
-            (datetime.fromisoformat(row["received_at"]), grams(row["received_kg"]))
-        ]
-    for row in rows_of(data / "reweighs.csv"):
-        weights[row["body"]].append((datetime.fromisoformat(row["weighed_at"]), grams(row["kg"])))
+    for row in _rows(data / "bodies.csv"):
+        weights[row["body"]] = [_weight(row["received_at"], row["received_kg"])]
+    for row in _rows(data / "reweighs.csv"):
+        weights[row["body"]].append(_weight(row["weighed_at"], row["kg"]))
     return Shop(kinds, norms, weights)
 
 
-def grams(kilograms: str) -> int:
-    """Whole grams of a kilogram cell."""
-    return int(Decimal(kilograms) * 1_000)
-
-
-def kilograms(weight: int | None) -> str:
-    """A kilogram cell of whole grams; empty for "all that is left"."""
-    return "" if weight is None else f"{weight // 1_000}.{weight % 1_000:03d}"
-
-
-def money(cents: int | None) -> str:
-    """A money cell of whole cents; empty where none is due."""
-    return "" if cents is None else f"{cents // 100}.{cents % 100:02d}"
-
-
-def write(path: Path, header: str, rows: Iterable[Iterable[str]]) -> None:
-    """One CSV file, with the same line ends on every system."""
-    with path.open("w", encoding="utf-8", newline="") as file:
-        out = csv.writer(file, lineterminator="\n")
-        out.writerow(header.split(","))
-        out.writerows(rows)
-
-
-def stage_row(stage: Stage) -> list[str]:
-    finish = "" if stage.finish is None else stage.finish.isoformat()
-    return [
-        stage.key,
-        stage.kind,
-        stage.start.isoformat(),
-        finish,
-        stage.person,
-        str(stage.minutes),
-        stage.list_name,
-    ]
-
-
-def input_rows(stage: Stage) -> Iterable[list[str]]:
-    for body, piece, ingredient, weight, cents in stage.inputs:
-        key = "" if piece is None else piece.key
-        yield [stage.key, body, key, ingredient, kilograms(weight), money(cents)]
-
-
-def piece_row(piece: Piece) -> list[str]:
-    weights = [kilograms(piece.gross_g), kilograms(piece.tare_g)]
-    return [
-        piece.key,
-        piece.stage.key,
-        piece.cut,
-        *weights,
-        piece.at.isoformat(),
-        piece.stage.person,
-        piece.stage.station,
-    ]
-
-
-def void_rows(pieces: Iterable[Piece]) -> Iterable[list[str]]:
-    for piece in pieces:
-        if piece.void is not None:
-            yield [piece.key, piece.void[0].isoformat(), piece.stage.person, piece.void[1]]
-
-
-def make(data: Path, folder: Path) -> Bench:
-    """Works the fortnight and writes its five files into the folder."""
+def make(data: Path, folder: Path) -> None:
+    """Work the fortnight over the files in `data` and write its five files into `folder`."""
     bench = Bench(read_shop(data))
     bench.work(FIRST_WEEK + SECOND_WEEK)
     for item in WRITE_OFFS:
         bench.write_off(item)
     pieces = bench.number_pieces()
-    write(
-        folder / "stages.csv",
-        "stage,kind,started_at,finished_at,person,minutes,list",
-        (stage_row(stage) for stage in bench.stages),
-    )
-    rows = (row for stage in bench.stages for row in input_rows(stage))
-    write(folder / "inputs.csv", "stage,body,piece,ingredient,kg,cost", rows)
-    header = "piece,stage,cut,gross_kg,tare_kg,weighed_at,person,station"
-    write(folder / "pieces.csv", header, (piece_row(piece) for piece in pieces))
-    write(folder / "voids.csv", "piece,voided_at,person,reason", void_rows(pieces))
-    lost = (
-        [p.key, kilograms(w.grams), moment(w.at).isoformat(), w.reason] for p, w in bench.write_offs
-    )
-    write(folder / "writeoffs.csv", "piece,kg,written_off_at,reason", lost)
-    return bench
+    rows = {
+        "stages.csv": [_stage(stage) for stage in bench.stages],
+        "inputs.csv": [row for stage in bench.stages for row in _inputs(stage)],
+        "pieces.csv": [_piece(piece) for piece in pieces],
+        "voids.csv": [row for piece in pieces for row in _voids(piece)],
+        "writeoffs.csv": [
+            [piece.key, _kg(item.grams), moment(item.at).isoformat(), item.reason]
+            for piece, item in bench.write_offs
+        ],
+    }
+    for name, header in HEADERS.items():
+        _write(folder / name, header, rows[name])
+
+
+def _rows(path: Path) -> list[dict[str, str]]:
+    with path.open(encoding="utf-8", newline="") as file:
+        return list(csv.DictReader(file))
+
+
+def _weight(at: str, kilograms: str) -> tuple[datetime, int]:
+    return datetime.fromisoformat(at), int(Decimal(kilograms) * 1_000)
+
+
+def _kg(grams: int | None) -> str:
+    return "" if grams is None else f"{grams // 1_000}.{grams % 1_000:03d}"
+
+
+def _money(cents: int | None) -> str:
+    return "" if cents is None else f"{cents // 100}.{cents % 100:02d}"
+
+
+def _stage(stage: Stage) -> list[str]:
+    finish = "" if stage.finish is None else stage.finish.isoformat()
+    times = [stage.start.isoformat(), finish]
+    return [stage.key, stage.kind, *times, stage.person, str(stage.minutes), stage.list_name]
+
+
+def _inputs(stage: Stage) -> Iterable[list[str]]:
+    for row in stage.inputs:
+        piece = "" if row.piece is None else row.piece.key
+        yield [stage.key, row.body, piece, row.ingredient, _kg(row.grams), _money(row.cents)]
+
+
+def _piece(piece: Piece) -> list[str]:
+    weights = [_kg(piece.gross_g), _kg(piece.tare_g)]
+    who = [piece.stage.person, piece.stage.station]
+    return [piece.key, piece.stage.key, piece.cut, *weights, piece.at.isoformat(), *who]
+
+
+def _voids(piece: Piece) -> Iterable[list[str]]:
+    if piece.void is not None:
+        at, reason = piece.void
+        yield [piece.key, at.isoformat(), piece.stage.person, reason]
+
+
+def _write(path: Path, header: str, rows: Iterable[list[str]]) -> None:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        out = csv.writer(file, lineterminator="\n")
+        out.writerow(header.split(","))
+        out.writerows(rows)
 
 
 if __name__ == "__main__":
