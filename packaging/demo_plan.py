@@ -30,6 +30,12 @@ BEEF_SAUSAGE_GOODS = (
     ("ice", 1_400, 140),
     ("beef casings", 360, 1_440),
 )
+SECOND_SAUSAGE_GOODS = (
+    ("crumb", 1_130, 362),
+    ("salt and spice mix", 450, 540),
+    ("ice", 1_210, 121),
+    ("beef casings", 315, 1_260),
+)
 PORK_SAUSAGES = (("pork-sausages", 100, 2),)
 PORK_SAUSAGE_GOODS = (
     ("crumb", 480, 154),
@@ -76,17 +82,18 @@ FIRST_WEEK: tuple[Step, ...] = (
           (), MINCE),
     TrimOut("2026-11-12 10:40", "Joss", 21, "PIG-05", "pork-leg", PORK_LEG, pieces=1),
     Break("2026-11-13 06:40", "Joss", 24, "LAMB-27", "Lamb", "block-2"),
-    Blend("2026-11-13 07:40", "Bela", 36, (("pork-trim-80", 6_000),),
+    Blend("2026-11-13 07:40", "Bela", 36, (("pork-trim-80", 7_600),),
           PORK_SAUSAGE_GOODS, PORK_SAUSAGES, 12),
     TrimOut("2026-11-13 08:15", "Ana", 19, "HQ-15", "rump", RUMP, "block-1",
             slips=(Slip("rump-cap", "rump-steak"),)),
     Blend("2026-11-13 09:20", "Ana", 14, (("silverside", 7_000),), (("brine", 1_100, 187),),
           (("corned-silverside", 100, 2),), 7, "block-1", "SIDE-02"),
     TrimOut("2026-11-13 09:30", "Joss", 22, "LAMB-26", "lamb-shoulder", LAMB_SHOULDERS),
+    Blend("2026-11-13 10:30", "Bela", 24, (("lamb-trim-80", 4_000),),
+          LAMB_SAUSAGE_GOODS, (("lamb-sausages", 100, 2),), 13),
     TrimOut("2026-11-14 06:45", "Joss", 12, "FQ-07", "scotch-fillet", SCOTCH),
     Blend("2026-11-14 07:00", "Bela", 28, (("beef-trim-90", 7_500),), (), LEAN_MINCE),
-    Blend("2026-11-14 08:10", "Bela", 24, (("lamb-trim-80", 4_000),),
-          LAMB_SAUSAGE_GOODS, (("lamb-sausages", 100, 2),), 13),
+    Blend("2026-11-14 08:10", "Bela", 21, (("beef-trim-70", 7_500),), (), MINCE),
 )
 
 SECOND_WEEK: tuple[Step, ...] = (
@@ -94,15 +101,15 @@ SECOND_WEEK: tuple[Step, ...] = (
     Break("2026-11-16 06:50", "Ana", 24, "LAMB-28", "Lamb", "block-2"),
     Break("2026-11-16 07:30", "Ana", 25, "LAMB-29", "Lamb", "block-2"),
     TrimOut("2026-11-16 08:20", "Ana", 20, "LAMB-28", "lamb-shoulder", LAMB_DICE),
-    Blend("2026-11-16 09:30", "Bela", 36, (("beef-trim-70", 15_500), ("beef-trim-90", 2_500)),
+    Blend("2026-11-16 09:30", "Bela", 36, (("beef-trim-70", 11_000), ("beef-trim-90", 2_500)),
           (), MINCE),
     Break("2026-11-17 06:30", "Ana", 90, "SIDE-03", "Side", bend=FAT_SIDE, pause=12),
     TrimOut("2026-11-17 09:20", "Joss", 16, "SIDE-03", "topside", TOPSIDE),
     Blend("2026-11-17 10:40", "Bela", 26, (("beef-trim-90", 6_000),), (), LEAN_MINCE),
     Break("2026-11-18 06:30", "Joss", 70, "HQ-16", WHOLE, missed=("silverside", 2_470)),
     Break("2026-11-18 06:45", "Ana", 60, "PIG-06", "Pig", "block-2"),
-    Blend("2026-11-18 09:15", "Bela", 44, (("beef-trim-70", 18_500),),
-          BEEF_SAUSAGE_GOODS, BEEF_SAUSAGES, 12),
+    Blend("2026-11-18 09:15", "Bela", 44, (("beef-trim-70", 16_500),),
+          SECOND_SAUSAGE_GOODS, BEEF_SAUSAGES, 12),
     Break("2026-11-19 06:35", "Ana", 23, "LAMB-30", "Lamb", "block-1"),
     Break("2026-11-19 06:40", "Joss", 26, "LAMB-31", "Lamb", "block-2"),
     TrimOut("2026-11-19 07:40", "Ana", 18, "SIDE-03", "rump", RUMP, "block-1"),
@@ -115,7 +122,7 @@ SECOND_WEEK: tuple[Step, ...] = (
           BURGER_GOODS, (("beef-burgers", 100, 2),), 10),
     Blend("2026-11-20 08:45", "Bela", 18, (("lamb-trim-80", 3_800),), (),
           (("lamb-mince", 100, 2),), 7),
-    Blend("2026-11-21 06:45", "Bela", 33, (("beef-trim-70", 6_000), ("beef-trim-90", 1_200)),
+    Blend("2026-11-21 06:45", "Bela", 33, (("beef-trim-70", 4_500), ("beef-trim-90", 1_200)),
           (), MINCE),
     Break("2026-11-21 10:05", "Ana", 66, "HQ-17", WHOLE, stop_after=64,
           slips=(Slip("tenderloin", "flank-steak"),)),

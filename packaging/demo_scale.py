@@ -103,7 +103,7 @@ def weigh(
     assert stage.finish is not None
     step = ((stage.finish - stage.start) // timedelta(seconds=1) - 200) // len(queue)
     for number, (_, cut, part) in enumerate(queue, 1):
-        seconds = 150 + number * step + chance.between(-step // 4, step // 4)
+        seconds = 150 + number * step - chance.between(0, step // 2)
         at = stage.start + timedelta(seconds=seconds)
         stage.pieces.append(_reading(stage, cut, part, at, origin, kinds[cut]))
 
