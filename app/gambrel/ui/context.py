@@ -1,0 +1,44 @@
+"""What every screen is handed: the book, the look, the clock, and a way to tell the others."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from gambrel.domain.formats import Formats
+from gambrel.ui.tasks import Tasks
+from gambrel.ui.theme import Theme
+
+if TYPE_CHECKING:  # the book's library is heavy; the window is painted before it is loaded
+    from gambrel.services.books import Book
+
+
+class Changes(QObject):
+    """Tells all places what an act has changed, so that they read it again."""
+
+    changed = Signal(frozenset)
+    """Names of what changed: "bodies", "reweighs", "stages", "pieces", "prices", "shop", ..."""
+
+    def tell(self, *kinds: str) -> None:
+        """Say what has changed, once it is durable."""
+        self.changed.emit(frozenset(kinds))
+
+
+@dataclass(frozen=True)
+class Context:
+    """Handed to each place when it is made; there are no globals beside it.
+
+    ``clock`` returns an aware moment in UTC. ``station`` names this screen in the record.
+    """
+
+    book: Book
+    theme: Theme
+    formats: Formats
+    clock: Callable[[], datetime]
+    tasks: Tasks
+    station: str
+    changes: Changes = field(default_factory=Changes)

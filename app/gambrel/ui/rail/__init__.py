@@ -1,0 +1,1 @@
+"""The Rail: what hangs, what it weighs now, and what must be broken first."""

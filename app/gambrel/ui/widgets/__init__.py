@@ -1,0 +1,12 @@
+"""The kit that every screen is built from.
+
+Each widget is given the `Theme` first, paints itself with it, repaints when it changes, and has
+an accessible name. The modules are imported one by one, so that a screen loads what it shows:
+
+- ``button``: `Button`, `BigButton` (block sizes), `ActionButton`, `Role`
+- ``card``: `Card`, `label`; ``figure``: `Figure`; ``banner``: `Banner`; ``empty``: `EmptyState`
+- ``keypad``: `Keypad` (``entry`` is what its keys do, without Qt)
+- ``balance_bar``: `BalanceBar`, `Segment`; ``spark_line``: `SparkLine`
+- ``body_map``: `BodyMapView`
+- ``painting``: text that fits, boxes; ``scroll``: `touch_scroll`
+"""

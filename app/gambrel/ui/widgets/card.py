@@ -1,0 +1,36 @@
+"""A sheet of paper that holds what belongs together."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
+
+from gambrel.ui.theme import Theme
+
+
+class Card(QFrame):
+    """A framed panel with a vertical layout, `box`; a chosen card is marked by colour and edge."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.setProperty("card", True)
+        self.box = QVBoxLayout(self)
+        pad = theme.tokens.space.gap
+        self.box.setContentsMargins(pad, pad, pad, pad)
+        self.box.setSpacing(theme.tokens.space.small)
+
+    def set_chosen(self, chosen: bool) -> None:
+        """Mark this card among its neighbours."""
+        if self.property("chosen") == chosen:
+            return
+        self.setProperty("chosen", chosen)
+        self.style().unpolish(self)
+        self.style().polish(self)
+
+
+def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
+    """A label in one of the style sheet's roles: heading, label, figure, strong, soft."""
+    made = QLabel(text)
+    if role:
+        made.setProperty("role", role)
+    made.setWordWrap(wrap)
+    return made
