@@ -66,7 +66,7 @@ class PriceLine:
 
     def held(self, factor: Fraction) -> Hold:
         """What decides the price at a factor."""
-        if self.pin is not None:
+        if self.pin is not None or (self.floor is not None and self.floor == self.ceiling):
             return Hold.PIN
         wished = factor * self.value
         if self.floor is not None and wished <= self.floor:
