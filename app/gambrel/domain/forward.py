@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from gambrel.domain.apportion import apportion
-from gambrel.domain.catalogue import CutKind
 from gambrel.domain.costing import PieceCost, StageCost
 from gambrel.domain.mass import kg_text
 from gambrel.domain.methods import Output, Shares, share_joint_cost
@@ -23,10 +22,8 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
     added = roll.flow.ingredients[stage.key]
     ingredients = sum(row.cost for row in added)
     work = work_cost(stage, roll.trade.shop.work_per_hour)
-    credited = [_credit(row) for row in rows]
-    finishes = [
-        extend(row.cut.finish, row.rest_g) if row.cut.kind.bears_cost else 0 for row in rows
-    ]
+    credited = [_credit(roll, row) for row in rows]
+    finishes = [_finish(roll, row) for row in rows]
     joint = sum(take_costs) + ingredients + work - sum(credited)
     outputs = [
         Output(row.bearing_g, row.claim, finish) for row, finish in zip(rows, finishes, strict=True)
@@ -35,7 +32,8 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
     _note_stage(roll, stage, shares)
     pieces = [
         PieceCost(
-            row.piece, row.cut.kind, row.consumed_g, share, _pass_on(roll, row, share),
+            row.piece, row.cut.kind, row.consumed_g, share,
+            _pass_on(roll, row, share) if row.consumed_g else share,
             finish, credit, row.price,
         )
         for row, share, finish, credit in zip(rows, shares.parts, finishes, credited, strict=True)
@@ -51,22 +49,26 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
         joint=joint,
         stranded=shares.stranded,
         output_g=sum(row.piece.net_g for row in rows),
-        saleable_g=sum(row.piece.net_g for row in rows if row.cut.kind.bears_cost),
+        saleable_g=sum(row.piece.net_g for row in rows if roll.terms[row.cut.key].bears_cost),
     )
     _note_balance(roll, cost)
     return cost, pieces
 
 
-def _credit(row: Valued) -> int:
-    return extend(row.cut.credit, row.rest_g) if row.cut.kind is CutKind.BYPRODUCT else 0
+def _credit(roll: Roll, row: Valued) -> int:
+    return extend(row.cut.credit, row.rest_g) if roll.terms[row.cut.key].credit else 0
+
+
+def _finish(roll: Roll, row: Valued) -> int:
+    """Only what nobody consumed is finished; a by-product's credit is net of its own work."""
+    terms = roll.terms[row.cut.key]
+    return extend(row.cut.finish, row.rest_g) if terms.finish and terms.bears_cost else 0
 
 
 def _pass_on(roll: Roll, row: Valued, share: int) -> int:
     """Split a piece's share by grams among those who took of it; return what the rest keeps."""
-    if not row.consumed_g:
-        return share
     takes = roll.flow.by_piece[row.piece.key]
-    rest = row.rest_g if row.cut.kind.bears_cost else 0
+    rest = row.bearing_g - row.consumed_g
     parts = apportion(share, [take.grams for take in takes] + [rest])
     for take, part in zip(takes, parts, strict=False):
         roll.piece_take_costs[take.key, take.stage] = part

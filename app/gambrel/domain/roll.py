@@ -9,7 +9,7 @@ from datetime import datetime
 from fractions import Fraction
 from typing import NamedTuple
 
-from gambrel.domain.catalogue import Cut
+from gambrel.domain.catalogue import Cut, CutKind
 from gambrel.domain.costing import Note
 from gambrel.domain.methods import Method
 from gambrel.domain.money import round_half_up
@@ -20,26 +20,31 @@ Worth = int | Fraction
 """Grams × minor units per kilogram × the tax scale's ``under``: exact, whole unless consumed."""
 
 
+class Terms(NamedTuple):
+    """What a cut's kind means for worth, once for all its pieces; rates scaled like a worth."""
+
+    cut: Cut
+    bears_cost: bool
+    finish: int
+    credit: int
+
+
 class Valued(NamedTuple):
-    """A piece on its way through both passes; ``claim`` as in ``Output``, scaled worth."""
+    """A piece on its way through both passes.
+
+    ``rest_g`` is what nobody consumed, ``bearing_g`` what shares the joint cost (consumed grams,
+    and the rest of tray and trim), ``claim`` as in ``Output``.
+    """
 
     piece: Piece
     cut: Cut
     consumed_g: int
+    rest_g: int
+    bearing_g: int
     price: int | None
     claim: Worth
     worth: Worth
     credit_worth: int
-
-    @property
-    def rest_g(self) -> int:
-        """Grams that no stage has consumed."""
-        return self.piece.gross_g - self.piece.tare_g - self.consumed_g
-
-    @property
-    def bearing_g(self) -> int:
-        """Grams that share the joint cost: what was consumed, and the rest of tray and trim."""
-        return self.consumed_g + (self.rest_g if self.cut.kind.bears_cost else 0)
 
 
 @dataclass(slots=True)
@@ -51,6 +56,7 @@ class Roll:
     price_at: Callable[[str, datetime], int | None]
     flow: Flow
     cuts: dict[str, Cut]
+    terms: dict[str, Terms]
     by_stage: dict[str, list[Piece]]
     order: list[Stage]
     consumed_worth: dict[str, Worth] = field(default_factory=lambda: defaultdict(int))
@@ -68,3 +74,16 @@ def work_cost(stage: Stage, work_per_hour: int) -> int:
     """Minutes at the shop's hourly rate, half up to a minor unit."""
     over, under = (stage.minutes * work_per_hour).as_integer_ratio()
     return round_half_up(over, 60 * under)
+
+
+def terms_of(cuts: dict[str, Cut], under: int) -> dict[str, Terms]:
+    """Every cut's terms; ``under`` is the tax scale's."""
+    return {
+        key: Terms(
+            cut,
+            cut.kind.bears_cost,
+            cut.finish * under,
+            cut.credit * under if cut.kind is CutKind.BYPRODUCT else 0,
+        )
+        for key, cut in cuts.items()
+    }

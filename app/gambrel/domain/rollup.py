@@ -21,8 +21,9 @@ from gambrel.domain.order import stages_in_order
 from gambrel.domain.pricebook import PriceBook
 from gambrel.domain.records import Piece, Source, Trade, body_order
 from gambrel.domain.refusals import Refusal, RowsRefused
-from gambrel.domain.roll import Roll
+from gambrel.domain.roll import Roll, terms_of
 from gambrel.domain.takes import BodyFate, settle
+from gambrel.domain.tax import tax_scale
 
 
 def roll_up(trade: Trade, method: Method = Method.NRV, at: date | None = None) -> Costing:
@@ -70,7 +71,8 @@ def _begin(trade: Trade, method: Method, at: date | None) -> Roll:
         price_at = lambda cut, _weighed: book.at(cut, moment)  # noqa: E731 - one line, one use
     cuts = {cut.key: cut for cut in trade.cuts}
     order = stages_in_order(trade, flow)
-    return Roll(trade, method, price_at, flow, cuts, by_stage, order)
+    terms = terms_of(cuts, tax_scale(trade.shop).under)
+    return Roll(trade, method, price_at, flow, cuts, terms, by_stage, order)
 
 
 def _finish(
