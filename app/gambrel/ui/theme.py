@@ -73,7 +73,7 @@ class Theme(QObject):
         Raises:
             KeyError: The tokens have no such role.
         """
-        return self._colours[role]
+        return QColor(self._colours[role])  # a copy: a QColor can be changed
 
     def kind(self, kind: str) -> tuple[QColor, QColor]:
         """Fill and text colour of a kind of cut ("tray"), or of "loss"."""

@@ -59,6 +59,11 @@ class Button(QAbstractButton):
         """The small line under the title."""
         return self._caption
 
+    @property
+    def icon_name(self) -> str:
+        """The icon beside the title, if any."""
+        return self._icon
+
     def say(self, text: str, caption: str = "", icon: str | None = None) -> None:
         """Change what stands on the button."""
         if (text, caption) == (self.text(), self._caption) and icon in (None, self._icon):
@@ -180,7 +185,8 @@ class Button(QAbstractButton):
             lower = QRectF(rect.left(), upper.bottom(), rect.width(), caption)
             sub = fit(self._caption, self.theme.font(small), lower.width(), caption)
             draw_fitted(painter, lower, sub, CENTRE)
-        self.setToolTip("" if title.whole else self.text())
+        if not title.whole:
+            self.setToolTip(self.text())
 
 
 class BigButton(Button):

@@ -1,0 +1,160 @@
+"""Opening the window: first it is painted, then the book is opened."""
+
+from __future__ import annotations
+
+import platform
+import sys
+import traceback
+from collections.abc import Callable
+from contextlib import suppress
+from datetime import UTC, datetime
+from importlib import import_module
+from types import TracebackType
+
+from PySide6.QtCore import QRect, QTimer
+from PySide6.QtWidgets import QApplication
+
+from gambrel.domain.refusals import Refusal
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+from gambrel.ui.shell import PROGRAM, PlaceEntry, Shell
+from gambrel.ui.tasks import PoolTasks
+from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.empty import EmptyState
+
+Clock = Callable[[], datetime]
+DESIGNED = (1280, 800)
+DARK = "dark:"
+
+
+def _made_by(module: str, name: str) -> Callable[[Context], Place]:
+    """A place's class, imported when it is first shown, so that the window opens quickly."""
+
+    def make(context: Context) -> Place:
+        made: Place = getattr(import_module(module), name)(context)
+        return made
+
+    return make
+
+
+PLACES = (
+    PlaceEntry("rail", "Rail", "beef", _made_by("gambrel.ui.rail.place", "RailPlace")),
+    PlaceEntry("block", "Block", "scale", _made_by("gambrel.ui.block.place", "BlockPlace")),
+)
+"""In the order of the meat's way."""
+
+
+def run(where: str | None, *, clock: Clock | None = None) -> int:
+    """Open the window on a book and stay until it is closed.
+
+    Args:
+        where: The book's path or URL; None for the user's own.
+        clock: What the program takes for now (aware, UTC); None for the machine's clock.
+    Returns:
+        The exit status, 0.
+    """
+    app = application()
+    theme = Theme()
+    theme.dress(app)
+    shell = Shell(theme, PLACES)
+    shell.setGeometry(first_size(app))
+    sys.excepthook = _excepthook(shell)
+    shell.show()
+    QTimer.singleShot(0, lambda: _open(shell, where, clock or now))
+    return app.exec()
+
+
+def application() -> QApplication:
+    """The one application of the process, made at the first call."""
+    app = QApplication.instance()
+    if not isinstance(app, QApplication):
+        app = QApplication(sys.argv[:1])
+    app.setApplicationName(PROGRAM)
+    return app
+
+
+def first_size(app: QApplication) -> QRect:
+    """1280 × 800 in the middle of the screen, or all of a smaller one."""
+    room = app.primaryScreen().availableGeometry()
+    size = QRect(0, 0, min(DESIGNED[0], room.width()), min(DESIGNED[1], room.height()))
+    size.moveCenter(room.center())
+    return size
+
+
+def now() -> datetime:
+    """This moment, as the book writes it."""
+    return datetime.now(UTC)
+
+
+def _open(shell: Shell, where: str | None, clock: Clock) -> None:
+    """Open the book and fill the window; a refusal is shown in its place, with a way on."""
+    try:
+        fill(shell, where, clock)
+    except Refusal as refusal:
+        page = EmptyState(shell.theme, "triangle-alert", str(refusal), shell.tr("Try again"))
+        page.acted.connect(lambda: _open(shell, where, clock))
+        shell.show_empty(page)
+
+
+def fill(shell: Shell, where: str | None, clock: Clock) -> None:
+    """Open a book, with the library that it needs, and show it in the window.
+
+    Raises:
+        Refusal: The book cannot be opened.
+    """
+    from gambrel.services.books import default_place, open_book
+    from gambrel.services.settings import keep_setting, read_setting
+    from gambrel.services.words import formats_for
+
+    book = open_book(where or str(default_place()))
+    with book.reading() as work:
+        shop = work.shop()
+    tasks = PoolTasks()
+    shell.closing.connect(lambda: (tasks.wait(), book.close()))
+    if shop is None:
+        shell.show_empty(_no_shop(shell, book.where))
+        return
+    station = platform.node() or "bench"
+    context = Context(book, shell.theme, formats_for(shop), clock, tasks, station)
+    shell.theme.set_dark(read_setting(book, DARK + station) == "yes")
+
+    def keep(dark: bool) -> None:
+        with suppress(Refusal):  # a book for reading only keeps no look
+            keep_setting(book, DARK + station, "yes" if dark else "no")
+
+    shell.dark_chosen.connect(keep)
+    shell.show_book(context, shop.name)
+
+
+def _no_shop(shell: Shell, where: str) -> EmptyState:
+    return EmptyState(
+        shell.theme,
+        "package",
+        shell.tr("This book has no shop in it yet."),
+        more=shell.tr(
+            "Load a shop from a folder of plain files with “gambrel load”, or look round an "
+            "invented one with “gambrel demo”. The book is {0}."
+        ).format(where),
+    )
+
+
+def _excepthook(
+    shell: Shell,
+) -> Callable[[type[BaseException], BaseException, TracebackType | None], None]:
+    """Report a fault of the program itself, and keep the window: what was weighed is safe."""
+
+    def report(
+        kind: type[BaseException], error: BaseException, trace: TracebackType | None
+    ) -> None:
+        traceback.print_exception(kind, error, trace)
+        if isinstance(error, Refusal):
+            shell.refuse(str(error))
+            return
+        shell.refuse(
+            shell.tr(
+                "The program made a mistake ({0}). What was weighed in is safe in the book. "
+                "Go on, or close the window and open it again."
+            ).format(kind.__name__)
+        )
+
+    return report

@@ -1,0 +1,147 @@
+"""The main window: its top line, the places, and what the whole program has to say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
+
+from gambrel.domain.refusals import Refusal
+from gambrel.ui.context import Context
+from gambrel.ui.nav_bar import NavBar
+from gambrel.ui.place import Place
+from gambrel.ui.theme import Meaning, Theme
+from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.empty import EmptyState
+
+PROGRAM = "Gambrel"
+
+
+@dataclass(frozen=True)
+class PlaceEntry:
+    """A place that the window offers; ``make`` is called when it is shown for the first time."""
+
+    key: str
+    title: str
+    icon: str
+    make: Callable[[Context], Place]
+
+
+class Shell(QWidget):
+    """The window. It is shown before the book is open; `show_book` then fills it."""
+
+    closing = Signal()
+    dark_chosen = Signal(bool)
+    """The person has chosen dark (True) or light, so that it can be kept."""
+
+    def __init__(self, theme: Theme, entries: Sequence[PlaceEntry]) -> None:
+        super().__init__()
+        self.theme = theme
+        self._entries = {entry.key: entry for entry in entries}
+        self._places: dict[str, Place] = {}
+        self._context: Context | None = None
+        self._current = ""
+        self.bar = NavBar(theme, [(entry.key, entry.title, entry.icon) for entry in entries])
+        self.bar.chosen.connect(self.go)
+        self.bar.dark_toggled.connect(self.toggle_dark)
+        self.banner = Banner(theme)
+        self._stack = QStackedWidget()
+        self._wait = label(self.tr("Opening the book …"), "soft")
+        self._wait.setMargin(theme.tokens.space.wide)
+        self._stack.addWidget(self._wait)
+        self.setWindowTitle(PROGRAM)
+        self._lay_out()
+        self._add_shortcuts([entry.key for entry in entries])
+        self.bar.setEnabled(False)
+
+    def _lay_out(self) -> None:
+        gap = self.theme.tokens.space.gap
+        self._margin = QVBoxLayout()
+        self._margin.setContentsMargins(gap, 0, gap, 0)
+        self._margin.addWidget(self.banner)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(0)
+        box.addWidget(self.bar)
+        box.addLayout(self._margin)
+        box.addWidget(self._stack, 1)
+
+    def _add_shortcuts(self, keys: list[str]) -> None:
+        for number, key in enumerate(keys, start=1):
+            shortcut = QShortcut(QKeySequence(f"Ctrl+{number}"), self)
+            shortcut.activated.connect(lambda key=key: self.go(key))
+        QShortcut(QKeySequence("Ctrl+D"), self).activated.connect(self.toggle_dark)
+
+    @property
+    def current(self) -> str:
+        """The key of the place that is shown; empty before the book is open."""
+        return self._current
+
+    def place(self, key: str) -> Place:
+        """A place, made now if it has not been shown yet.
+
+        Raises:
+            KeyError: The window has no such place, or no book is open.
+        """
+        if self._context is None:
+            raise KeyError(key)
+        if key not in self._places:
+            made = self._entries[key].make(self._context)
+            made.go.connect(self.go)
+            self._places[key] = made
+            self._stack.addWidget(made)
+        return self._places[key]
+
+    def show_book(self, context: Context, shop_name: str) -> None:
+        """Fill the window from an open book and show its first place."""
+        self._context = context
+        self.bar.shop.setText(shop_name)
+        self.bar.setEnabled(True)
+        context.changes.changed.connect(lambda _kinds: self._refresh())
+        self.go(next(iter(self._entries)))
+
+    def show_empty(self, state: EmptyState) -> None:
+        """Show a page in place of the places: no book, or a book without a shop."""
+        self._stack.addWidget(state)
+        self._stack.setCurrentWidget(state)
+
+    def go(self, key: str, item: str = "") -> None:
+        """Show a place, and open one thing in it; an unknown place or no book changes nothing."""
+        if key not in self._entries or self._context is None:
+            return
+        place = self.place(key)
+        self._current = key
+        self.bar.show_chosen(key)
+        self.bar.setVisible(not place.whole_window)
+        self._stack.setCurrentWidget(place)
+        shop = self.bar.shop.text()
+        self.setWindowTitle(" · ".join(part for part in (place.title, shop, PROGRAM) if part))
+        self._refresh()
+        if item:
+            place.open_item(item)
+        place.setFocus()
+
+    def _refresh(self) -> None:
+        if not self._current:
+            return
+        try:
+            self._places[self._current].refresh()
+        except Refusal as refusal:
+            self.refuse(str(refusal))
+
+    def refuse(self, sentence: str) -> None:
+        """Say what was refused, across the whole window, until it is closed."""
+        self.banner.say(Meaning.STOP, sentence)
+
+    def toggle_dark(self) -> None:
+        """Change between light and dark."""
+        self.theme.set_dark(not self.theme.is_dark)
+        self.dark_chosen.emit(self.theme.is_dark)
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        self.closing.emit()
+        super().closeEvent(event)
