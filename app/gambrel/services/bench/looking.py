@@ -1,0 +1,208 @@
+"""Looking at the block: what lies there, what could, by which lists, in which tubs; who cuts."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
+
+from gambrel.domain.bench import OnBlock, block_state, lists_of_portion, open_work
+from gambrel.domain.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.takes import Flow, settle
+from gambrel.domain.titles import body_title
+from gambrel.domain.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
+from gambrel.domain.worktime import PAUSE_AFTER, WorkClock, work_clock
+from gambrel.services.bench.act import open_stage
+
+if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
+    from gambrel.storage.book import Book
+    from gambrel.storage.work import Work
+
+TUBS = "tubs"
+RECENT = timedelta(days=60)
+"""Whoever weighed in this time is offered at the block."""
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One stage on the block, with all that its screen shows beside it."""
+
+    trade: Trade
+    on_block: OnBlock
+    lists: tuple[str, ...]
+    tubs: tuple[Tub, ...]
+
+    @property
+    def title(self) -> str:
+        """What is being cut, as the shop calls it."""
+        if self.on_block.body is not None:
+            return body_title(self.on_block.body)
+        return ", ".join(row.cut.name for row in self.on_block.taken)
+
+    @property
+    def supplier(self) -> str:
+        """Who sold the body; empty for a piece."""
+        body = self.on_block.body
+        return next((s.name for s in self.trade.suppliers if body and s.key == body.supplier), "")
+
+    def clock(self, now: datetime, pause_after: timedelta = PAUSE_AFTER) -> WorkClock:
+        """The work clock of the stage."""
+        stage = self.on_block.stage
+        moments = [stage.started_at, *(row.piece.weighed_at for row in self.on_block.pieces)]
+        return work_clock(moments, stage.finished_at or now, pause_after)
+
+    def with_piece(self, piece: Piece) -> Look:
+        """The same look after a weighing that is on the disk, without reading again."""
+        return self._after(replace(self.trade, pieces=(*self.trade.pieces, piece)))
+
+    def with_void(self, void: Void) -> Look:
+        """The same look after a piece was taken back, without reading again."""
+        return self._after(replace(self.trade, voids=(*self.trade.voids, void)))
+
+    def _after(self, trade: Trade) -> Look:
+        return replace(self, trade=trade, on_block=block_state(trade, self.on_block.stage.key))
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """Something that can be worked on: open work, or a body that hangs (then ``stage`` is empty).
+
+    ``grams`` is what is left of it.
+    """
+
+    title: str
+    stage: str
+    body: str
+    grams: int
+    since: datetime
+
+
+def look(book: Book, stage: str) -> Look:
+    """What lies on the block now: one quick look, small enough for after every weighing.
+
+    Raises:
+        Refusal: There is no such stage.
+    """
+    with book.reading() as work:
+        trade = _with_its_list(work, work.nearby(stage), stage)
+        lists = work.lists()
+        tubs = _tubs(work)
+    on_block = block_state(trade, stage)
+    body = on_block.body
+    names = lists_of_portion(lists, body.species, body.portion) if body else ()
+    return Look(trade, on_block, names, tubs)
+
+
+def lists_for(book: Book, species: str, portion: str) -> tuple[str, ...]:
+    """The lists by which a portion can be cut."""
+    with book.reading() as work:
+        return lists_of_portion(work.lists(), species, portion)
+
+
+def change_list(book: Book, stage: str, name: str) -> None:
+    """Cut by another list from here on; what was weighed stays.
+
+    Raises:
+        Refusal: The stage is not open, or there is no such list for what lies there.
+    """
+    with book.transaction() as work:
+        open_stage(work, stage)
+        body = next(iter(work.stage_trade(stage).bodies), None)
+        if body is None or name not in lists_of_portion(work.lists(), body.species, body.portion):
+            raise Refusal(f"There is no list {name!r} for what is on the block. Choose another.")
+        work.set_setting(_list_setting(stage), name)
+
+
+def waiting(book: Book) -> list[Waiting]:
+    """What can be worked on: open work first, then what hangs, longest first.
+
+    Reads the whole book: call it off the window's thread.
+    """
+    with book.reading() as work:
+        trade = work.trade()
+    flow = settle(trade)
+    bodies = {body.key: body for body in trade.bodies}
+    pieces = {piece.key: piece for piece in trade.pieces}
+    names = {cut.key: cut.name for cut in trade.cuts}
+    output: dict[str, int] = {}
+    for piece in trade.standing:
+        output[piece.stage] = output.get(piece.stage, 0) + piece.net_g
+    found, busy = [], set()
+    for stage in open_work(trade):
+        taken = [row for row in trade.inputs if row.stage == stage.key]
+        body = next((bodies[row.key] for row in taken if row.source is Source.BODY), None)
+        if body is not None:
+            busy.add(body.key)
+        title = body_title(body) if body else _piece_title(taken, pieces, names)
+        left = _input_g(flow, stage) - output.get(stage.key, 0)
+        found.append(Waiting(title, stage.key, body.key if body else "", left, stage.started_at))
+    hanging = sorted((body for body in trade.bodies if body.key not in busy), key=body_order)
+    return found + [_hangs(body, flow) for body in hanging if flow.bodies[body.key].left_g > 0]
+
+
+def _hangs(body: Body, flow: Flow) -> Waiting:
+    left = flow.bodies[body.key].left_g
+    return Waiting(body_title(body), "", body.key, left, body.received_at)
+
+
+def _input_g(flow: Flow, stage: Stage) -> int:
+    return sum(take.grams for take in flow.by_stage.get(stage.key, ()))
+
+
+def _piece_title(taken: Sequence[Input], pieces: dict[str, Piece], names: dict[str, str]) -> str:
+    return ", ".join(names[pieces[row.key].cut] for row in taken if row.key in pieces)
+
+
+def people(book: Book, now: datetime) -> tuple[str, ...]:
+    """Who cut or weighed lately, the most recent first. Reads the whole book."""
+    with book.reading() as work:
+        trade = work.trade()
+    return recent_people(trade, now)
+
+
+def recent_people(trade: Trade, now: datetime) -> tuple[str, ...]:
+    """Who cut or weighed in the last `RECENT`, the most recent first."""
+    seen = [(piece.weighed_at, piece.person) for piece in trade.pieces]
+    seen += [(stage.started_at, stage.person) for stage in trade.stages]
+    seen.sort(reverse=True)
+    return tuple(dict.fromkeys(name for at, name in seen if name and now - at <= RECENT))
+
+
+def set_tubs(book: Book, tubs: Sequence[Tub]) -> None:
+    """Change the shop's tubs.
+
+    Raises:
+        Refusal: One of them cannot be.
+    """
+    text = tubs_text(tubs)
+    try:
+        read_tubs(text)
+    except ValueError as error:
+        raise Refusal(f"{error}.".capitalize()) from error
+    with book.transaction() as work:
+        work.set_setting(TUBS, text)
+
+
+def _tubs(work: Work) -> tuple[Tub, ...]:
+    text = work.setting(TUBS)
+    if text is None:
+        return USUAL_TUBS
+    try:
+        return read_tubs(text)
+    except ValueError as error:
+        raise Refusal(f"{error}.".capitalize()) from error
+
+
+def _with_its_list(work: Work, trade: Trade, stage: str) -> Trade:
+    """The list of a stage may have been changed after it started; its row never changes."""
+    name = work.setting(_list_setting(stage))
+    if name is None:
+        return trade
+    stages = tuple(replace(each, list=name) if each.key == stage else each for each in trade.stages)
+    return replace(trade, stages=stages, lists=tuple(work.lists()))
+
+
+def _list_setting(stage: str) -> str:
+    return f"list:{stage}"
