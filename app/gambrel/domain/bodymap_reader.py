@@ -41,6 +41,7 @@ def read_map(text: str) -> BodyMap:
     width, height = _size(table["size"])
     lines = _lines(table["lines"])
     outline = _names(table["outline"], f"{WHAT}, outline")
+    around = _border(outline, lines, f"{WHAT}, outline")
     regions: dict[str, Region] = {}
     borders = Counter(name.removeprefix("-") for name in outline)
     for value in list_in(table["regions"], f"{WHAT}, regions"):
@@ -57,7 +58,7 @@ def read_map(text: str) -> BodyMap:
         portion=_key(table["portion"], f"{WHAT}, portion"),
         width=width,
         height=height,
-        outline=_border(outline, lines, f"{WHAT}, outline"),
+        outline=around,
         seams=_seams(outline, lines),
         details=_details(table["details"]),
         regions=tuple(regions.values()),
