@@ -1,0 +1,103 @@
+"""The book of one shop: the door that services come in by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from types import TracebackType
+
+from sqlalchemy.engine import Engine
+
+from gambrel.domain.refusals import Refusal
+from gambrel.storage.engine import for_reading, for_writing
+from gambrel.storage.faults import refusing
+from gambrel.storage.files import open_file
+from gambrel.storage.place import FilePlace, Place, read_place
+from gambrel.storage.server import open_server
+from gambrel.storage.work import Work
+
+
+class Book:
+    """An open book. It may be used from several threads; each transaction belongs to one."""
+
+    def __init__(self, place: Place, engine: Engine, *, read_only: bool) -> None:
+        self._place = place
+        self._read_only = read_only
+        self._engine = engine
+        self._reader = for_reading(engine)
+        self._writer = for_writing(engine)
+
+    @property
+    def where(self) -> str:
+        """The book's path, or its address without the password."""
+        return str(self._place)
+
+    @property
+    def read_only(self) -> bool:
+        """Whether it was opened for reading only."""
+        return self._read_only
+
+    @contextmanager
+    def transaction(self) -> Iterator[Work]:
+        """One write transaction: all of it is on the disk at the end, or after an exception none.
+
+        One writer at a time; another waits for up to five seconds.
+
+        Raises:
+            Refusal: The book was opened for reading, or the world is in the way.
+        """
+        if self._read_only:
+            raise Refusal(f"The book {self.where} was opened for reading only; nothing is changed.")
+        with refusing(self._place), self._writer.begin() as connection:
+            yield Work(connection)
+
+    @contextmanager
+    def reading(self) -> Iterator[Work]:
+        """One look at the book as it is at a single moment, whoever writes meanwhile.
+
+        Raises:
+            Refusal: The world is in the way.
+        """
+        with refusing(self._place), self._reader.connect() as connection:
+            yield Work(connection)
+
+    def check(self) -> list[str]:
+        """What is wrong with the book, one sentence each; empty when it is sound."""
+        from gambrel.storage.integrity import faults_of
+
+        with refusing(self._place), self._reader.connect() as connection:
+            return faults_of(connection)
+
+    def close(self) -> None:
+        """Let the book go; what was written stays."""
+        self._engine.dispose()
+
+    def __enter__(self) -> Book:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+
+def open_book(where: str, *, create: bool = True, read_only: bool = False) -> Book:
+    """Open a book, making it if it is missing and bringing it up to date if it is old.
+
+    Args:
+        where: A path, or an address such as ``postgresql://user@server/database``.
+        create: Make the book if there is none.
+        read_only: Open for reading; nothing is made or brought up to date.
+    Raises:
+        Refusal: It cannot be opened, in a sentence that says why; what is there stays as it was.
+    """
+    place = read_place(where)
+    with refusing(place):
+        if isinstance(place, FilePlace):
+            engine = open_file(place.path, create=create, read_only=read_only)
+        else:
+            engine = open_server(place, create=create, read_only=read_only)
+    return Book(place, engine, read_only=read_only)

@@ -1,0 +1,270 @@
+"""One transaction of the book: what a service reads and writes in it."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import datetime
+from decimal import Decimal
+from typing import Any
+
+from sqlalchemy import Table, exists, func, insert, select, update
+from sqlalchemy.engine import Connection
+
+from gambrel.domain.catalogue import Cut, ListLine, Shop, Supplier
+from gambrel.domain.records import (
+    Body,
+    Input,
+    Piece,
+    PriceChange,
+    Reweigh,
+    Stage,
+    Trade,
+    Void,
+    WriteOff,
+    piece_order,
+)
+from gambrel.domain.refusals import Refusal
+from gambrel.storage import reading, rows, tables
+from gambrel.storage.nearby import read_nearby
+from gambrel.storage.rows import Mapping, Row
+from gambrel.storage.stages import (
+    Event,
+    EventKind,
+    Standing,
+    add_event,
+    add_stages,
+    read_standings,
+)
+
+Entry = (
+    Supplier
+    | Cut
+    | ListLine
+    | Body
+    | Reweigh
+    | Stage
+    | Piece
+    | Input
+    | Void
+    | PriceChange
+    | WriteOff
+)
+"""A record that can be added to the book."""
+
+# In an order in which what is named comes before what names it. Stages have their own way.
+_BEFORE_STAGES: dict[type, Mapping[Any]] = {
+    Supplier: rows.SUPPLIERS,
+    Cut: rows.CUTS,
+    ListLine: rows.LISTS,
+    Body: rows.BODIES,
+    Reweigh: rows.REWEIGHS,
+}
+_AFTER_STAGES: dict[type, Mapping[Any]] = {
+    Piece: rows.PIECES,
+    Input: rows.INPUTS,
+    Void: rows.VOIDS,
+    PriceChange: rows.PRICES,
+    WriteOff: rows.WRITEOFFS,
+}
+
+
+class Work:
+    """Reads and writes inside one transaction; gone when the transaction ends."""
+
+    def __init__(self, connection: Connection) -> None:
+        self._connection = connection
+
+    def shop(self) -> Shop | None:
+        """The shop, if it has been set."""
+        return reading.read_shop(self._connection)
+
+    def set_shop(self, shop: Shop) -> None:
+        """Set the shop, or change what was set."""
+        self._put(tables.shop, "id", rows.shop_row(shop))
+
+    def setting(self, name: str) -> str | None:
+        """A setting of the shop, if it has been set."""
+        query = select(tables.setting.c.value).where(tables.setting.c.name == name)
+        value: str | None = self._connection.execute(query).scalar()
+        return value
+
+    def set_setting(self, name: str, value: str) -> None:
+        """Set a setting, or change it."""
+        self._put(tables.setting, "name", {"name": name, "value": value})
+
+    def _put(self, table: Table, key: str, row: Row) -> None:
+        """Change a row or insert it. One writer at a time makes the two steps safe."""
+        change = update(table).where(table.c[key] == row[key]).values(row)
+        if not self._connection.execute(change).rowcount:
+            self._connection.execute(insert(table), row)
+
+    def add(self, entries: Iterable[Entry]) -> None:
+        """Insert records of any kinds in any order.
+
+        Raises:
+            TypeError: Something that is no record of the book.
+        """
+        groups: dict[type, list[Any]] = defaultdict(list)
+        for entry in entries:
+            groups[type(entry)].append(entry)
+        self._insert(_BEFORE_STAGES, groups)
+        if stages := groups.pop(Stage, None):
+            add_stages(self._connection, stages)
+        self._insert(_AFTER_STAGES, groups)
+        if groups:
+            raise TypeError(f"no records of the book: {', '.join(map(str, groups))}")
+
+    def _insert(self, mappings: dict[type, Mapping[Any]], groups: dict[type, list[Any]]) -> None:
+        for kind, mapping in mappings.items():
+            if values := groups.pop(kind, None):
+                self._connection.execute(mapping.insert, [mapping.row(value) for value in values])
+
+    def trade(self) -> Trade:
+        """All that the book holds, without cancelled stages and what belongs to them.
+
+        Rows stand in total orders: pieces and stages in the domain's own, the others by key.
+
+        Raises:
+            Refusal: The book has no shop yet.
+        """
+        return reading.read_trade(self._connection)
+
+    def stage_trade(self, stage: str) -> Trade:
+        """What bears on one stage, for a quick look.
+
+        That is the shop, the suppliers, bodies and reweighs of what it takes, all cuts and prices,
+        its list, itself, its inputs and pieces, and the voids and write-offs of these pieces. A
+        piece that it takes from another stage is not there; `piece` reads it.
+
+        Raises:
+            Refusal: There is no such stage, or it was cancelled, or the book has no shop yet.
+        """
+        return reading.read_stage_trade(self._connection, stage)
+
+    def nearby(self, stage: str) -> Trade:
+        """`stage_trade` with the pieces that it takes, and what else took of the same things.
+
+        Raises:
+            Refusal: As for `stage_trade`.
+        """
+        return read_nearby(self._connection, stage)
+
+    def suppliers(self) -> list[Supplier]:
+        """All suppliers by key."""
+        return sorted(reading.read(self._connection, rows.SUPPLIERS), key=reading.by_key)
+
+    def cuts(self) -> list[Cut]:
+        """All cuts by key."""
+        return sorted(reading.read(self._connection, rows.CUTS), key=reading.by_key)
+
+    def lists(self) -> list[ListLine]:
+        """All lines of all cutting lists, each list in its order of work."""
+        return sorted(reading.read(self._connection, rows.LISTS), key=reading.by_list)
+
+    def stage(self, key: str) -> Stage | None:
+        """A stage as it stands now; None if there is none or it was cancelled."""
+        standing = self._standing(key)
+        return None if standing is None or standing.cancelled else standing.stage
+
+    def cancelled_stages(self) -> list[str]:
+        """The keys of cancelled stages. They are taken for ever, as are those of their pieces."""
+        return [s.stage.key for s in read_standings(self._connection) if s.cancelled]
+
+    def _standing(self, key: str) -> Standing | None:
+        return next(iter(read_standings(self._connection, key)), None)
+
+    def piece(self, key: str) -> Piece | None:
+        """A piece, taken back or not; None if there is none."""
+        found = reading.read(self._connection, rows.PIECES, tables.piece.c.key == key)
+        return found[0] if found else None
+
+    def pieces_of(self, stage: str) -> list[Piece]:
+        """All pieces of a stage, those taken back too, in the order in which they were weighed."""
+        found = reading.read(self._connection, rows.PIECES, tables.piece.c.stage == stage)
+        return sorted(found, key=piece_order)
+
+    def last_piece(self, stage: str, station: str | None = None) -> Piece | None:
+        """The last piece of a stage that was not taken back, of one station or of any."""
+        piece = tables.piece.c
+        gone = exists().where(tables.void.c.piece == piece.key)
+        query = rows.PIECES.select().where(piece.stage == stage, ~gone)
+        if station is not None:
+            query = query.where(piece.station == station)
+        newest = (piece.weighed_at.desc(), func.length(piece.key).desc(), piece.key.desc())
+        found = rows.PIECES.values(self._connection.execute(query.order_by(*newest).limit(1)))
+        return found[0] if found else None
+
+    def voided(self, piece: str) -> bool:
+        """Whether a piece was taken back."""
+        return self._any(tables.void, piece)
+
+    def used_later(self, piece: str) -> bool:
+        """Whether a stage that was not cancelled took of a piece, or a write-off names it."""
+        taken = tables.stage_input.c
+        takers = self._connection.execute(select(taken.stage).where(taken.piece == piece))
+        if any(self.stage(stage) is not None for stage in takers.scalars().all()):
+            return True
+        return self._any(tables.writeoff, piece)
+
+    def _any(self, table: Table, piece: str) -> bool:
+        query = select(exists().where(table.c.piece == piece))
+        return bool(self._connection.execute(query).scalar())
+
+    def finish_stage(self, key: str, at: datetime, minutes: Decimal, person: str) -> None:
+        """Finish an open stage with the minutes of work that it took.
+
+        Raises:
+            Refusal: There is no such stage, it is not open, or it started after ``at``.
+        """
+        standing = self._existing(key)
+        if standing.stage.finished_at is not None:
+            raise Refusal(f"Stage {key} is finished already. Reopen it to change it.")
+        if at < standing.stage.started_at:
+            raise Refusal(f"Stage {key} started later than it would end. Correct the time.")
+        self._happen(standing, EventKind.FINISHED, at, minutes, person)
+
+    def reopen_stage(self, key: str, at: datetime, person: str, reason: str) -> None:
+        """Open a finished stage again; its minutes so far are kept.
+
+        Raises:
+            Refusal: There is no such stage, or it is open.
+        """
+        standing = self._existing(key)
+        if standing.stage.finished_at is None:
+            raise Refusal(f"Stage {key} is open already. Go on with it.")
+        minutes = standing.stage.minutes
+        self._happen(standing, EventKind.REOPENED, at, minutes, person, reason)
+
+    def cancel_stage(self, key: str, at: datetime, person: str, reason: str) -> None:
+        """Take a stage back whole: what it took was never taken.
+
+        Raises:
+            Refusal: There is no such stage, or pieces of it stand.
+        """
+        standing = self._existing(key)
+        if self.last_piece(key) is not None:
+            raise Refusal(
+                f"Stage {key} has pieces that stand. Take them back first (void), then cancel it."
+            )
+        minutes = standing.stage.minutes
+        self._happen(standing, EventKind.CANCELLED, at, minutes, person, reason)
+
+    def _existing(self, key: str) -> Standing:
+        standing = self._standing(key)
+        if standing is None or standing.cancelled:
+            raise Refusal(f"There is no stage {key} in the book. Look for it on the rail again.")
+        return standing
+
+    def _happen(
+        self,
+        standing: Standing,
+        kind: EventKind,
+        at: datetime,
+        minutes: Decimal,
+        person: str,
+        reason: str = "",
+    ) -> None:
+        number = standing.events + 1
+        key = standing.stage.key
+        add_event(self._connection, Event(key, number, kind.value, at, minutes, person, reason))
