@@ -1,0 +1,1 @@
+"""The Block: weighing in what comes off."""

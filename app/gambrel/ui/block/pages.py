@@ -1,0 +1,80 @@
+"""Which cuts stand on the block's keys together. Pure: no Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gambrel.domain.bench import OnBlock
+from gambrel.domain.catalogue import CutKind
+from gambrel.domain.mass import kg_text
+
+
+@dataclass(frozen=True, slots=True)
+class CutText:
+    """A cut's key as it is shown: weights as texts, ``share`` of the norm for the bar.
+
+    ``all_along`` marks what comes off during the whole work: trim, fat, bone, waste. ``listed`` is
+    false for the rest of the catalogue.
+    """
+
+    key: str
+    name: str
+    weighed: str
+    norm: str
+    share: float
+    all_along: bool = False
+    listed: bool = True
+
+    @property
+    def spoken(self) -> str:
+        """For a screen reader."""
+        weighed = f"{self.weighed} kg" if self.weighed else "nothing yet"
+        return f"{self.name}, {weighed}" + (f" {self.norm}" if self.norm else "")
+
+
+def pages(cuts: Sequence[CutText], room: int) -> tuple[tuple[CutText, ...], ...]:
+    """Divide the cuts among pages of ``room`` keys, in the order in which they come off.
+
+    What comes off all along stands on every page of the list where all do not fit on one; the
+    rest of the catalogue follows on pages of its own.
+    """
+    listed = [cut for cut in cuts if cut.listed]
+    rest = [cut for cut in cuts if not cut.listed]
+    if len(listed) <= room:
+        found = [tuple(listed)] if listed else []
+    else:
+        always = [cut for cut in listed if cut.all_along]
+        others = [cut for cut in listed if not cut.all_along]
+        if len(always) > room // 2 or not others:
+            always, others = [], listed
+        step = room - len(always)
+        found = [(*others[at : at + step], *always) for at in range(0, len(others), step)]
+    found += [tuple(rest[at : at + room]) for at in range(0, len(rest), room)]
+    return tuple(found)
+
+
+def cut_texts(on_block: OnBlock) -> tuple[CutText, ...]:
+    """All cuts of the block: the list's first, then the rest of the catalogue."""
+    listed = [(row, True) for row in on_block.cuts] or [(row, True) for row in on_block.more]
+    rest = [(row, False) for row in on_block.more] if on_block.cuts else []
+    return tuple(
+        CutText(
+            key=row.cut.key,
+            name=row.cut.name,
+            weighed=kg_text(row.weighed_g, 2) if row.weighed_g else "",
+            norm="" if row.norm_g is None else f"of {kg_text(row.norm_g, 2)}",
+            share=row.share,
+            all_along=row.cut.kind is not CutKind.TRAY,
+            listed=is_listed,
+        )
+        for row, is_listed in (*listed, *rest)
+    )
+
+
+def next_cut(on_block: OnBlock) -> str:
+    """The cut that comes off next by the list: the first after the last tray cut weighed."""
+    tray = [row for row in on_block.cuts if row.cut.kind is CutKind.TRAY and row.norm_g]
+    weighed = [place for place, row in enumerate(tray) if row.weighed_g]
+    place = weighed[-1] + 1 if weighed else 0
+    return tray[place].cut.key if place < len(tray) else ""

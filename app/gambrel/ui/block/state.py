@@ -1,0 +1,256 @@
+"""What the block shows, as texts and flags. Pure: no Qt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from gambrel.domain.bench import OnBlock, PieceOnBlock
+from gambrel.domain.catalogue import CutKind
+from gambrel.domain.clock import business_day
+from gambrel.domain.formats import Formats
+from gambrel.domain.mass import parse_kg
+from gambrel.domain.tubs import NO_TUB, Tub
+from gambrel.services.bench.looking import Look
+from gambrel.ui.block.pages import CutText, cut_texts
+
+LONG_OFF_RAIL = timedelta(hours=1)
+"""After this the screen marks how long the body has been out of the cold (common practice, no
+source; local codes decide)."""
+
+
+class Panel(StrEnum):
+    """What stands in place of the map and the cuts."""
+
+    NONE = ""
+    PEOPLE = "people"
+    LISTS = "lists"
+    PIECES = "pieces"
+    PIECE = "piece"
+
+
+@dataclass(frozen=True, slots=True)
+class Hands:
+    """What the person at the block has chosen and typed, and what was said to them last."""
+
+    cut: str = ""
+    tub: str = ""
+    person: str = ""
+    typed: str = ""
+    panel: Panel = Panel.NONE
+    piece: str = ""
+    asked: bool = False
+    meaning: str = ""
+    sentence: str = ""
+
+    def quiet(self) -> Hands:
+        """The same hands, with nothing said and no question open."""
+        return replace(self, asked=False, meaning="", sentence="")
+
+    @property
+    def gross_g(self) -> int:
+        """What was typed, in grams; zero where that is no weight."""
+        try:
+            return parse_kg(self.typed.rstrip(".") or "0")
+        except ValueError:
+            return 0
+
+
+@dataclass(frozen=True, slots=True)
+class TopText:
+    """The top line."""
+
+    title: str = ""
+    more: str = ""
+    weight: str = ""
+    person: str = ""
+    clock: str = ""
+    off_rail: str = ""
+    paused: bool = False
+    long_off: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class WeightText:
+    """The live weight: net large, gross and tare beside it; ``hint`` while nothing is typed."""
+
+    net: str
+    gross: str
+    tare: str
+    hint: str
+    empty: bool
+    spoken: str
+
+
+@dataclass(frozen=True, slots=True)
+class PieceText:
+    """A weighed piece in the list."""
+
+    key: str
+    time: str
+    name: str
+    kg: str
+    void: str
+    spoken: str
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One part of the balance."""
+
+    name: str
+    figure: str
+    grams: int
+    kind: str
+
+
+@dataclass(frozen=True, slots=True)
+class BlockState:
+    """Everything that stands on the block's screen while something lies there."""
+
+    top: TopText
+    cuts: tuple[CutText, ...]
+    cut: str
+    cut_name: str
+    list_name: str
+    list_choices: tuple[str, ...]
+    weight: WeightText
+    tubs: tuple[Tub, ...]
+    tub: str
+    can_weigh: bool
+    act: str
+    asked: bool
+    meaning: str
+    sentence: str
+    parts: tuple[Part, ...]
+    total_g: int
+    left: str
+    over: bool
+    pieces: tuple[PieceText, ...]
+    undo: str
+    can_finish: bool
+    panel: Panel
+    piece: str
+
+
+def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> BlockState:
+    """The screen of what lies on the block."""
+    block = look.on_block
+    row = block.cut(hands.cut)
+    name = row.cut.name if row else ""
+    weight = _weight(look, hands, formats)
+    left = block.left_g
+    pieces = tuple(piece_text(each, look, formats) for each in block.pieces)
+    standing = [each for each in pieces if not each.void]
+    return BlockState(
+        top=top_text(look, hands, formats, now),
+        cuts=cut_texts(block),
+        cut=hands.cut if row else "",
+        cut_name=name,
+        list_name=block.stage.list,
+        list_choices=look.lists,
+        weight=weight,
+        tubs=look.tubs,
+        tub=tub_of(look, hands).name,
+        can_weigh=bool(row) and not weight.empty,
+        act=_act(name, hands, empty=weight.empty),
+        asked=hands.asked,
+        meaning=hands.meaning,
+        sentence=hands.sentence,
+        parts=_parts(block, formats),
+        total_g=block.input_g,
+        left=f"{formats.kg(abs(left), 2)} kg " + ("more than lay there" if left < 0 else "left"),
+        over=left < 0,
+        pieces=pieces,
+        undo=f"{standing[0].name} {standing[0].kg}" if standing else "",
+        can_finish=bool(standing),
+        panel=hands.panel,
+        piece=hands.piece,
+    )
+
+
+def tub_of(look: Look, hands: Hands) -> Tub:
+    """The tub on the scale: the one chosen, while the shop still has it."""
+    return next((tub for tub in look.tubs if tub.name == hands.tub), NO_TUB)
+
+
+def top_text(look: Look, hands: Hands, formats: Formats, now: datetime) -> TopText:
+    """The top line of what lies on the block."""
+    block = look.on_block
+    clock = look.clock(now)
+    off = (block.stage.finished_at or now) - block.stage.started_at
+    return TopText(
+        title=look.title,
+        more=_about(look, formats, now),
+        weight=f"{formats.kg(block.input_g, 2)} kg",
+        person=hands.person,
+        clock=hours(clock.worked),
+        off_rail=f"off the rail {hours(off)}",
+        paused=clock.paused,
+        long_off=off >= LONG_OFF_RAIL,
+    )
+
+
+def _about(look: Look, formats: Formats, now: datetime) -> str:
+    body = look.on_block.body
+    if body is None:
+        return "cut further"
+    shop = look.trade.shop
+    day = (business_day(now, shop) - business_day(body.received_at, shop)).days
+    parts = (look.supplier, f"day {day}", f"received {formats.kg(body.received_g, 2)} kg")
+    return " · ".join(part for part in parts if part)
+
+
+def hours(span: timedelta) -> str:
+    """A time worked as ``0:21``."""
+    minutes = max(span, timedelta(0)) // timedelta(minutes=1)
+    return f"{minutes // 60}:{minutes % 60:02d}"
+
+
+def _weight(look: Look, hands: Hands, formats: Formats) -> WeightText:
+    tub = tub_of(look, hands)
+    gross = hands.gross_g
+    tare = f"{tub.name} {formats.kg(tub.grams)}" if tub.grams else tub.name
+    if not gross:
+        hint = "Type what the scale shows" if hands.cut else "Choose a cut"
+        return WeightText("0.000", hands.typed, tare, hint, True, hint)
+    net = gross - tub.grams
+    if net <= 0:
+        hint = "Not more than the tub"
+        return WeightText("0.000", hands.typed, tare, hint, False, hint)
+    spoken = f"net {formats.kg(net)} kg, gross {formats.kg(gross)} kg, tare {tare}"
+    return WeightText(formats.kg(net), hands.typed, tare, "", False, spoken)
+
+
+def _act(name: str, hands: Hands, *, empty: bool) -> str:
+    if not name:
+        return "Choose a cut"
+    if hands.asked:
+        return f"YES, WEIGH IN · {name}"
+    return f"Type the weight · {name}" if empty else f"WEIGH IN · {name}"
+
+
+def _parts(block: OnBlock, formats: Formats) -> tuple[Part, ...]:
+    grams = block.by_kind
+    names = {
+        CutKind.TRAY: "Tray",
+        CutKind.TRIM: "Trim",
+        CutKind.BYPRODUCT: "Fat, bone",
+        CutKind.WASTE: "Waste",
+    }
+    return tuple(
+        Part(name, formats.kg(grams[kind], 1), grams[kind], kind.value)
+        for kind, name in names.items()
+        if grams[kind]
+    )
+
+
+def piece_text(row: PieceOnBlock, look: Look, formats: Formats) -> PieceText:
+    """A piece of the list; ``void`` tells why it was taken back."""
+    piece = row.piece
+    time = formats.time(piece.weighed_at, look.trade.shop)
+    kg = formats.kg(piece.net_g)
+    void = f"taken back: {row.void.reason}" if row.void else ""
+    spoken = f"{time} {row.cut.name} {kg} kg"
+    return PieceText(piece.key, time, row.cut.name, kg, void, spoken)
