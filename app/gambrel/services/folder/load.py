@@ -1,0 +1,75 @@
+"""Loading a folder into a book: every row is good and all of it is in, or nothing is."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from gambrel.services.books import Book
+from gambrel.services.folder.merge import Merge, merge
+from gambrel.services.folder.read import Folder, read_folder
+
+
+@dataclass(frozen=True, slots=True)
+class LoadResult:
+    """Rows by table: added, and there already with the same content; stages that were finished.
+
+    ``ignored`` names files of the folder that are none of ours.
+    """
+
+    added: dict[str, int]
+    same: dict[str, int]
+    finished: int = 0
+    ignored: tuple[str, ...] = ()
+
+
+def load_folder(book: Book, folder: Path) -> LoadResult:
+    """Load a folder in the plain-file form.
+
+    A row that the book holds already is passed over, one with other content is refused; only a
+    stage that is open in the book and finished in the folder becomes finished.
+
+    Raises:
+        RowsRefused: Every row that cannot be taken, a sentence each; the book is as it was.
+        Refusal: Not such a folder, or the book cannot be written.
+    """
+    with book.reading() as work:
+        shop = work.shop()
+    return enter(book, read_folder(folder, shop))
+
+
+def check_folder(folder: Path) -> Folder:
+    """Read a folder as for a new, empty book, and refuse what such a book would refuse.
+
+    Raises:
+        RowsRefused: Every row that cannot be taken.
+        Refusal: Not such a folder.
+    """
+    rows = read_folder(folder, None)
+    merge(rows, None)
+    rows.refusals.raise_any()
+    return rows
+
+
+def enter(book: Book, folder: Folder) -> LoadResult:
+    """Write a folder's rows into a book, in one transaction.
+
+    Raises:
+        RowsRefused: As `load_folder`.
+    """
+    with book.transaction() as work:
+        held = work.trade() if work.shop() is not None else None
+        result = merge(folder, held)
+        folder.refusals.raise_any()
+        if result.shop is not None:
+            work.set_shop(result.shop)
+        work.add(record for records in result.added.values() for record in records)
+        for stage in result.finished:
+            assert stage.finished_at is not None
+            work.finish_stage(stage.key, stage.finished_at, stage.minutes, stage.person)
+    return _result(folder, result)
+
+
+def _result(folder: Folder, result: Merge) -> LoadResult:
+    added = {table: len(records) for table, records in result.added.items()}
+    return LoadResult(added, dict(result.same), len(result.finished), tuple(folder.ignored))

@@ -1,0 +1,43 @@
+"""What is wrong with a folder, gathered until everything has been looked at."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from operator import itemgetter
+from typing import NamedTuple
+
+from gambrel.domain.refusals import RowsRefused
+from gambrel.services.folder.forms import FILES
+
+
+class _Sentence(NamedTuple):
+    file: int
+    line: int
+    text: str
+
+
+@dataclass(slots=True)
+class Refusals:
+    """Sentences ``file:line: column: what is wrong, what was expected``, in the files' order."""
+
+    _sentences: list[_Sentence] = field(default_factory=list)
+
+    def add(self, file: str, line: int | None, column: str, message: str) -> None:
+        """Name one thing that is wrong; without a line it is the whole file."""
+        place = f"{file}:{line}" if line else file
+        text = f"{place}: {column}: {message}" if column else f"{place}: {message}"
+        at = FILES.index(file) if file in FILES else len(FILES)
+        self._sentences.append(_Sentence(at, line or 0, text))
+
+    def __len__(self) -> int:
+        return len(self._sentences)
+
+    def raise_any(self) -> None:
+        """Refuse, if anything was named.
+
+        Raises:
+            RowsRefused: With every sentence.
+        """
+        if self._sentences:
+            in_order = sorted(self._sentences, key=itemgetter(0, 1))
+            raise RowsRefused([sentence.text for sentence in in_order])

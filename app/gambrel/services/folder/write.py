@@ -1,0 +1,113 @@
+"""Writing a book as a folder: whole or not at all."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+import tempfile
+from collections.abc import Iterable
+from pathlib import Path
+
+from gambrel.domain.records import Trade
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.rows import rows_of
+from gambrel.services.books import Book
+from gambrel.services.folder.cells import Terms
+from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE, Form
+from gambrel.services.folder.shop_file import shop_text
+
+_QUOTED = re.compile(r'[",\r\n]|^\s|\s$')
+
+
+def dump_folder(book: Book, folder: Path) -> dict[str, int]:
+    """Write all that a book holds as a folder in the plain-file form.
+
+    The folder must not be there, be empty, or hold an earlier dump, which is replaced. It is made
+    beside its place and moved there when it is whole.
+
+    Returns:
+        How many rows each table has.
+    Raises:
+        Refusal: The book has no shop yet, or the folder holds something else.
+        OSError: The disk says no; what was there before is still there.
+    """
+    with book.reading() as work:
+        if work.shop() is None:
+            raise Refusal("The book has no shop yet, so there is nothing to write; load a folder.")
+        trade = work.trade()
+    place = folder.absolute()
+    _check_place(place)
+    place.parent.mkdir(parents=True, exist_ok=True)
+    fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
+    try:
+        write_trade(trade, fresh)
+        fresh.chmod(0o777 & ~_umask())
+        _move(fresh, place)
+    finally:
+        shutil.rmtree(fresh, ignore_errors=True)
+    return {table: len(rows_of(trade, table)) for table in FORMS}
+
+
+def write_trade(trade: Trade, folder: Path) -> None:
+    """Write every file of a trade into a folder that is there."""
+    _write(folder / SHOP_FILE, [shop_text(trade.shop)])
+    terms = Terms(trade.shop)
+    for form in FORMS.values():
+        _write(folder / form.file, _lines(form, trade, terms))
+
+
+def _lines(form: Form, trade: Trade, terms: Terms) -> Iterable[str]:
+    yield ",".join(form.header) + "\n"
+    for record in rows_of(trade, form.table):
+        yield ",".join(map(_cell, form.cells(terms, record))) + "\n"
+
+
+def _cell(text: str) -> str:
+    """A cell as CSV. Every line end inside is quoted; Python's own writer leaves CR bare."""
+    if _QUOTED.search(text) is None:
+        return text
+    doubled = text.replace('"', '""')
+    return f'"{doubled}"'
+
+
+def _write(path: Path, lines: Iterable[str]) -> None:
+    with path.open("w", encoding="utf-8", newline="") as file:
+        file.writelines(lines)
+        file.flush()
+        os.fsync(file.fileno())
+
+
+def _check_place(place: Path) -> None:
+    if not place.exists():
+        return
+    if not place.is_dir():
+        raise Refusal(f"{place} is a file; give a folder that is not there yet.")
+    strangers = sorted(child.name for child in place.iterdir() if child.name not in FILES)
+    if strangers:
+        raise Refusal(
+            f"The folder {place} holds {', '.join(strangers[:3])}, which a dump would take away; "
+            "give a folder that is not there yet."
+        )
+
+
+def _move(fresh: Path, place: Path) -> None:
+    """Put the new folder in its place; an earlier dump steps aside first and is then removed."""
+    if not place.exists():
+        fresh.rename(place)
+        return
+    aside = fresh.with_suffix(".old")
+    place.rename(aside)
+    try:
+        fresh.rename(place)
+    except OSError:
+        aside.rename(place)
+        raise
+    shutil.rmtree(aside)
+
+
+def _umask() -> int:
+    """The process's mask; it can be read only by setting it."""
+    mask = os.umask(0o077)
+    os.umask(mask)
+    return mask
