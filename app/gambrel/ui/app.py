@@ -110,7 +110,8 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     with book.reading() as work:
         shop = work.shop()
     tasks = PoolTasks()
-    shell.closing.connect(lambda: (tasks.wait(), book.close()))
+    shell.closing.connect(tasks.wait)
+    shell.closing.connect(book.close)
     if shop is None:
         shell.show_empty(_no_shop(shell, book.where))
         return

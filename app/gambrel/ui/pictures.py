@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-import sys
+import platform
 from datetime import timedelta
 from pathlib import Path
 
@@ -80,9 +80,6 @@ def _settle(app: QApplication) -> None:
 
 
 def _has_screen() -> bool:
-    named = os.environ.get("QT_QPA_PLATFORM", "")
-    if named:
+    if os.environ.get("QT_QPA_PLATFORM") or platform.system() != "Linux":
         return True  # whoever named a platform knows best
-    if sys.platform.startswith("linux"):
-        return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
-    return True
+    return bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
