@@ -1,0 +1,68 @@
+"""The published warning: a cut that loses by weight may still pay its way.
+
+Source, SEEN: wizedu.com question 284821, one pig of 200 lb for 300, classroom case. By weight the
+feet lose 7.50; without them bacon "loses" 2 and the pig earns 180 instead of 195.
+"""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from gambrel.domain.catalogue import CutKind
+from gambrel.domain.costing import Costing
+from gambrel.domain.lines import cut_lines
+from gambrel.domain.methods import Method
+from gambrel.domain.money import extend
+from gambrel.domain.rollup import roll_up
+from tests.published.figures import Part, broken, plain, prints_as
+from tests.published.joint_costs import problem
+
+PIG = problem("PIG-200LB", Method.WEIGHT)
+
+
+def pig(method: Method, *, sell_feet: bool) -> Costing:
+    parts = PIG.parts()
+    if not sell_feet:
+        parts = [
+            Part(part.name, part.grams, kind=CutKind.WASTE) if part.name == "Feet" else part
+            for part in parts
+        ]
+    return roll_up(broken(parts, PIG.joint).trade(), method)
+
+
+def profits(costing: Costing) -> dict[str, Decimal]:
+    return {
+        cost.piece.cut: plain(extend(cost.price, cost.piece.net_g) - cost.cost)
+        for cost in costing.pieces
+        if cost.price is not None
+    }
+
+
+def test_by_weight_the_feet_seem_to_lose() -> None:
+    costing = pig(Method.WEIGHT, sell_feet=True)
+    earned = profits(costing)
+    for line in PIG.lines:
+        assert prints_as(earned[line["product"]], line["gross_margin"])
+    assert sum(earned.values()) == 195
+    losing = [line.cut.key for line in cut_lines(costing) if line.margin and line.margin < 0]
+    assert losing == ["Feet"]
+
+
+def test_by_sales_value_no_cut_of_it_loses() -> None:
+    lines = cut_lines(pig(Method.SALES_VALUE, sell_feet=True))
+    margins = [line.margin for line in lines if line.margin is not None]
+    assert len(margins) == 5
+    # 195 / 495 on every cut, COMPUTED.
+    assert all(prints_as(margin, "0.3939") for margin in margins)
+
+
+def test_dropping_the_feet_makes_the_pig_earn_less() -> None:
+    costing = pig(Method.WEIGHT, sell_feet=False)
+    shares = {cost.piece.cut: plain(cost.share) for cost in costing.pieces}
+    printed = {"Pork chops": "49", "Ham": "81", "Bacon": "162", "Hide": "8"}
+    for cut, expected in printed.items():
+        assert prints_as(shares[cut], expected), cut
+    assert shares["Feet"] == 0
+    earned = profits(costing)
+    assert prints_as(earned["Bacon"], "-2")
+    assert sum(earned.values()) == 180
