@@ -1,0 +1,43 @@
+"""Reading a week or a day of the book as a sheet of plain values."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import TYPE_CHECKING
+
+from gambrel.domain.clock import TradeWeek
+from gambrel.domain.day_sheet import DaySheet, day_sheet
+from gambrel.domain.ledger import Ledger
+from gambrel.domain.records import Trade
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.rollup import roll_up
+from gambrel.domain.week_sheet import WeekSheet, week_sheet
+
+if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
+    from gambrel.storage.book import Book
+
+
+def read_week(book: Book, week: TradeWeek) -> WeekSheet:
+    """One trade week of the book, beside the week before.
+
+    Raises:
+        Refusal: A price is missing, or the book has no shop.
+    """
+    return week_sheet(_ledger(book), week)
+
+
+def read_day(book: Book, day: date) -> DaySheet:
+    """One business day of the book.
+
+    Raises:
+        Refusal: A price is missing, or the book has no shop.
+    """
+    return day_sheet(_ledger(book), day)
+
+
+def _ledger(book: Book) -> Ledger:
+    with book.reading() as work:
+        if work.shop() is None:
+            raise Refusal("This book has no shop in it yet. Load one with “gambrel load”.")
+        trade: Trade = work.trade()
+    return Ledger(trade, roll_up(trade))

@@ -1,0 +1,1 @@
+"""The Week: the owner's sheet on the screen."""

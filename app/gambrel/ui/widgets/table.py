@@ -1,0 +1,80 @@
+"""A table to read: figures right-aligned, rows a finger can hit, nothing to edit by accident."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHeaderView,
+    QScroller,
+    QSizePolicy,
+    QTableWidget,
+    QTableWidgetItem,
+)
+
+from gambrel.ui.theme import Theme
+
+ROW = 48
+LEFT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
+RIGHT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One column: its heading, and whether it holds words (left, takes the room) or figures."""
+
+    heading: str
+    words: bool = False
+
+
+class ReadTable(QTableWidget):
+    """Rows of texts under headings; scrolled by a finger, walked by the arrow keys."""
+
+    def __init__(self, theme: Theme, name: str, columns: Sequence[Column]) -> None:
+        super().__init__(0, len(columns))
+        self._columns = tuple(columns)
+        self.setAccessibleName(name)
+        self.setHorizontalHeaderLabels([column.heading for column in columns])
+        for index, column in enumerate(columns):
+            heading = self.horizontalHeaderItem(index)
+            if heading is not None:
+                heading.setTextAlignment(LEFT if column.words else RIGHT)
+        self.verticalHeader().hide()
+        self.verticalHeader().setDefaultSectionSize(ROW)
+        self.horizontalHeader().setMinimumHeight(theme.tokens.target.elsewhere)
+        self.horizontalHeader().setSectionsClickable(False)
+        self.setShowGrid(False)
+        self.setAlternatingRowColors(True)
+        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
+        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
+        QScroller.grabGesture(self.viewport(), QScroller.ScrollerGestureType.TouchGesture)
+
+    def show_rows(self, rows: Sequence[Sequence[str]]) -> None:
+        """Replace all rows; each has one text a column."""
+        self.setRowCount(len(rows))
+        for at, row in enumerate(rows):
+            for index, (text, column) in enumerate(zip(row, self._columns, strict=True)):
+                item = QTableWidgetItem(text)
+                item.setTextAlignment(LEFT if column.words else RIGHT)
+                self.setItem(at, index, item)
+        header = self.horizontalHeader()
+        for index, column in enumerate(self._columns):
+            mode = QHeaderView.ResizeMode
+            header.setSectionResizeMode(
+                index, mode.Stretch if column.words and not index else mode.ResizeToContents
+            )
+
+    def texts(self) -> list[list[str]]:
+        """What the table shows, row by row."""
+        cells = [
+            [self.item(row, column) for column in range(self.columnCount())]
+            for row in range(self.rowCount())
+        ]
+        return [[cell.text() if cell else "" for cell in row] for row in cells]
