@@ -15,6 +15,7 @@ from gambrel.services.bench.looking import (
 )
 from gambrel.services.bench.starting import put_back, start_break, start_trimout
 from gambrel.services.bench.weighing import (
+    HEAVIEST_PIECE_G,
     UNDONE,
     VOID_REASONS,
     Weighing,
@@ -24,6 +25,7 @@ from gambrel.services.bench.weighing import (
 )
 
 __all__ = [
+    "HEAVIEST_PIECE_G",
     "UNDONE",
     "VOID_REASONS",
     "Act",

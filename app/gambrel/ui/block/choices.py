@@ -1,0 +1,103 @@
+"""A question with large answers, in place of the cuts: who cuts, which list, which piece, why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import Signal
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+
+from gambrel.ui.block.keys import BlockKey
+from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.button import Role
+from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.scroll import scrolled
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """One answer; ``main`` wears the accent, a disabled one only informs."""
+
+    key: str
+    text: str
+    caption: str = ""
+    main: bool = False
+    enabled: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A heading, a sentence under it, and the answers."""
+
+    title: str
+    more: str
+    choices: tuple[Choice, ...]
+    columns: int = 3
+    closes: bool = True
+    foot: str = ""
+
+
+class ChoicePanel(Card):
+    """Shows a `Question`; ``chosen`` tells the answer's key, ``closed`` that there is none."""
+
+    chosen = Signal(str)
+    closed = Signal()
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__(theme)
+        self._theme = theme
+        self._question: Question | None = None
+        self.title: QLabel = label("", "heading")
+        self.more: QLabel = label("", "soft", wrap=True)
+        self.foot: QLabel = label("", "soft", wrap=True)
+        self.close_key = BlockKey(theme, self.tr("Back"), role=Role.QUIET)
+        self.close_key.clicked.connect(self.closed)
+        self.keys: list[BlockKey] = []
+        words = QVBoxLayout()
+        words.addWidget(self.title)
+        words.addWidget(self.more)
+        words.addStretch(1)
+        head = QHBoxLayout()
+        head.addLayout(words, 1)
+        head.addWidget(self.close_key)
+        inner = QWidget()
+        self._grid = QGridLayout(inner)
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.setSpacing(theme.tokens.space.small)
+        self.box.addLayout(head)
+        self.box.addWidget(scrolled(inner), 1)
+        self.box.addWidget(self.foot)
+
+    def ask(self, question: Question) -> None:
+        """Show another question."""
+        if question == self._question:
+            return
+        self._question = question
+        self.title.setText(question.title)
+        self.more.setText(question.more)
+        self.more.setVisible(bool(question.more))
+        self.foot.setText(question.foot)
+        self.foot.setVisible(bool(question.foot))
+        self.close_key.setVisible(question.closes)
+        self._fill(question.choices, question.columns)
+
+    def _fill(self, choices: Sequence[Choice], columns: int) -> None:
+        for key in self.keys:
+            self._grid.removeWidget(key)
+            key.hide()
+            key.deleteLater()
+        self.keys = []
+        for number, choice in enumerate(choices):
+            role = Role.PRIMARY if choice.main else Role.PLAIN
+            key = BlockKey(self._theme, choice.text, caption=choice.caption, role=role)
+            key.setEnabled(choice.enabled)
+            key.setMinimumHeight(self._theme.tokens.target.block + 12)
+            key.clicked.connect(lambda _=False, key=choice.key: self.chosen.emit(key))
+            self._grid.addWidget(key, number // columns, number % columns)
+            self.keys.append(key)
+        for column in range(4):
+            self._grid.setColumnStretch(column, 1 if column < columns else 0)
+        rows = -(-len(choices) // columns)
+        for row in range(self._grid.rowCount() + 1):
+            self._grid.setRowStretch(row, 1 if row == rows else 0)

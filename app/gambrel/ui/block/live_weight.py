@@ -1,0 +1,90 @@
+"""The live weight: net in figures that can be read across the shop, gross and tare beside it."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
+from PySide6.QtWidgets import QWidget
+
+from gambrel.ui.block.keys import paint_card
+from gambrel.ui.block.state import WeightText
+from gambrel.ui.theme import Theme, Weight
+from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
+
+PAD = 14.0
+UNIT = 30
+
+
+class LiveWeight(QWidget):
+    """Paints a `WeightText`. While nothing is typed it says what to do."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._weight: WeightText | None = None
+        theme.changed.connect(self.update)
+
+    def show_weight(self, weight: WeightText) -> None:
+        """Show another weight."""
+        if weight != self._weight:
+            self._weight = weight
+            self.setAccessibleName(self.tr("Weight, {0}").format(weight.spoken))
+            self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        rect = QRectF(self.rect())
+        paint_card(painter, self._theme, rect)
+        if self._weight is not None:
+            left = self._paint_net(painter, rect, self._weight)
+            side = rect.adjusted(PAD, 4, 0, -4)
+            side.setRight(left - 10)
+            self._paint_side(painter, side, self._weight)
+        painter.end()
+
+    def _paint_net(self, painter: QPainter, rect: QRectF, weight: WeightText) -> float:
+        """Draw the figure and its unit at the right; return where the figure begins."""
+        tokens = self._theme.tokens.type
+        unit_font = self._theme.font(UNIT, Weight.DemiBold)
+        unit_wide = text_width(unit_font, "kg") + 8
+        size = int(min(max(rect.height() * 0.9, tokens.live), tokens.live_large))
+        room = rect.width() - unit_wide - 2 * PAD - 118
+        font = self._theme.font(size, Weight.Bold)
+        while size > tokens.live and text_width(font, weight.net) > room:
+            size -= 2
+            font = self._theme.font(size, Weight.Bold)
+        while size > 40 and text_width(font, weight.net) > room + 110:
+            size -= 2
+            font = self._theme.font(size, Weight.Bold)
+        wide = text_width(font, weight.net)
+        base = rect.center().y() + QFontMetricsF(font).capHeight() / 2
+        left = rect.right() - PAD - unit_wide - wide
+        painter.setFont(font)
+        painter.setPen(self._theme.colour("rule" if weight.hint else "ink"))
+        painter.drawText(QPointF(left, base), weight.net)
+        painter.setFont(unit_font)
+        painter.setPen(self._theme.colour("soft_ink"))
+        painter.drawText(QPointF(rect.right() - PAD - unit_wide + 8, base), "kg")
+        return left
+
+    def _paint_side(self, painter: QPainter, place: QRectF, weight: WeightText) -> None:
+        c, type_ = self._theme.colour, self._theme.tokens.type
+        if weight.empty:
+            painter.setPen(c("ink"))
+            hint = fit(weight.hint, self._theme.font(20, Weight.DemiBold), place.width(), 96)
+            draw_fitted(painter, place, hint, LEFT)
+            return
+        half = place.height() / 2
+        rows = [(self.tr("gross"), weight.gross), (self.tr("tub"), weight.tare)]
+        for number, (name, text) in enumerate(rows):
+            line = QRectF(place.left(), place.top() + number * half, place.width(), half)
+            painter.setPen(c("soft_ink"))
+            small = self._theme.font(type_.body)
+            upper = QRectF(line.left(), line.center().y() - 20, line.width(), 20)
+            painter.setFont(small)
+            painter.drawText(upper, int(LEFT), name if number == 0 else weight.hint or name)
+            painter.setPen(c("ink"))
+            lower = QRectF(line.left(), line.center().y() - 1, line.width(), 24)
+            figure = fit(text, self._theme.font(20, Weight.DemiBold), line.width(), 24, 16)
+            draw_fitted(painter, lower, figure, LEFT)

@@ -1,0 +1,463 @@
+"""The Block's presenter: hands the view's wishes to the services, and their answers back."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import replace
+from decimal import Decimal
+from os import urandom
+
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QVBoxLayout
+
+from gambrel import assets
+from gambrel.domain.bodymap import BodyMap
+from gambrel.domain.bodymap_reader import read_map
+from gambrel.domain.doubts import doubts
+from gambrel.domain.keys import RANDOM_BYTES
+from gambrel.domain.refusals import Refusal
+from gambrel.services import bench
+from gambrel.ui.block import questions
+from gambrel.ui.block.choices import Question
+from gambrel.ui.block.finish_state import describe_end
+from gambrel.ui.block.pages import next_cut
+from gambrel.ui.block.state import Hands, Panel, TopText, describe, piece_text, top_text, tub_of
+from gambrel.ui.block.view import BlockView
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+
+REOPENED = "reopened at the block"
+TICK_MS = 5000
+"""How often the clock moves on and other stations' weighings are looked for."""
+
+
+class BlockPlace(Place):
+    """The block of one station."""
+
+    title = "Block"
+    whole_window = True
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self._context = context
+        self._book = context.book
+        self._look: bench.Look | None = None
+        self._hands = Hands()
+        self._tub_of: dict[str, str] = {}
+        self._people: tuple[str, ...] = ()
+        self._end: bench.Reckoning | None = None
+        self._minutes = 0
+        self._begun = False
+        self._map: BodyMap | None = None
+        self.view = BlockView(context.theme)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.view)
+        self.setFocusProxy(self.view)
+        self._connect()
+        self._timer = QTimer(self)
+        self._timer.timeout.connect(self._tick)
+        self._timer.start(TICK_MS)
+
+    def _connect(self) -> None:
+        view, work, end = self.view, self.view.work, self.view.end
+        view.top.rail_key.clicked.connect(lambda: self.go.emit("rail", ""))
+        view.top.person_key.clicked.connect(lambda: self._open(Panel.PEOPLE))
+        view.cut_wished.connect(self.choose_cut)
+        view.weigh_wished.connect(self.weigh)
+        view.undo_wished.connect(self.undo)
+        view.no_wished.connect(self._no)
+        view.waits.chosen.connect(self._start)
+        work.grid.list_key.clicked.connect(lambda: self._open(Panel.LISTS))
+        work.grid.map.region_chosen.connect(self._choose_region)
+        work.column.keypad.text_changed.connect(self._typed)
+        work.column.tubs.tub_chosen.connect(self._choose_tub)
+        work.bottom.all_key.clicked.connect(lambda: self._open(Panel.PIECES))
+        work.bottom.piece_tapped.connect(self._open_piece)
+        work.bottom.finish_key.clicked.connect(self._ask_end)
+        work.panel.chosen.connect(self._answered)
+        work.panel.closed.connect(lambda: self._open(Panel.NONE))
+        end.finish_wished.connect(self._finish)
+        end.back_wished.connect(self._back_to_work)
+        end.reopen_wished.connect(self._reopen)
+        end.rail_wished.connect(self._leave)
+        end.minutes_stepped.connect(self._step_minutes)
+
+    # Coming here, and coming back after a sudden stop.
+
+    def refresh(self) -> None:
+        """Read again what lies on the block; the first time, take up what was kept."""
+        if not self._begun:
+            self._begun = True
+            self._take_up(bench.kept(self._book, self._context.station))
+        elif self._look is not None and self._end is None:
+            self._read(self._look.on_block.stage.key)
+        elif self._look is None:
+            self._show_waiting()
+
+    def open_item(self, key: str) -> None:
+        """Put a body on the block, or go on with it."""
+        self._start(f"body:{key}")
+
+    def _take_up(self, kept: bench.Kept) -> None:
+        self._tub_of = dict(kept.tub_of)
+        self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
+        if kept.stage:
+            with suppress(Refusal):  # it may have been cancelled at another station
+                self._read(kept.stage)
+                return
+        self._context.tasks.run_task(
+            lambda: bench.waiting(self._book), self._take_up_only, self._failed
+        )
+
+    def _take_up_only(self, rows: list[bench.Waiting]) -> None:
+        """Where one body alone is on a block, a station without memory shows that one."""
+        on_block = [row for row in rows if row.stage]
+        if len(on_block) == 1 and self._look is None:
+            self._read(on_block[0].stage)
+        elif self._look is None:
+            self._show_choices(rows)
+
+    def _read(self, stage: str) -> None:
+        """Look at a stage; one that is finished shows its end."""
+        look = bench.look(self._book, stage)
+        if self._look is None or self._look.on_block.stage.key != stage:
+            self._map = _map_of(look)
+            self.view.work.grid.map.show_map(self._map)
+        self._look, self._end = look, None
+        if not look.on_block.stage.is_open:
+            self._reckon()
+            return
+        if look.on_block.cut(self._hands.cut) is None:
+            self._hands = replace(self._hands, cut=next_cut(look.on_block))
+        self._show()
+
+    def _show_waiting(self) -> None:
+        self._context.tasks.run_task(
+            lambda: bench.waiting(self._book), self._show_choices, self._failed
+        )
+
+    def _show_choices(self, rows: list[bench.Waiting]) -> None:
+        if self._look is None:
+            top = TopText(title="Block", person=self._hands.person)
+            self.view.show_waiting(top, questions.what_waits(rows, self._context.formats))
+
+    def _start(self, choice: str) -> None:
+        kind, _, key = choice.partition(":")
+        before = self._look.on_block.species if self._look else ""
+        try:
+            stage = key
+            if kind == "body":
+                stage = (
+                    self._running(key) or bench.start_break(self._book, key, "", self._act()).key
+                )
+            self._hands = replace(self._hands.quiet(), cut="", typed="", panel=Panel.NONE)
+            self._look = None
+            self._read(stage)
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        after = self._look.on_block.species if self._look else ""
+        if caution := questions.wash_caution(before, after):
+            self._say("info", caution)
+        self._keep()
+        self._context.changes.tell("stages")
+
+    def _running(self, body: str) -> str:
+        """The open work on a body, found without writing."""
+        rows = bench.waiting(self._book)
+        return next((row.stage for row in rows if row.stage and row.body == body), "")
+
+    # Choosing and typing.
+
+    def choose_cut(self, cut: str) -> None:
+        """Choose the cut of the next weighings; its tub comes with it."""
+        tub = self._tub_of.get(cut, self._hands.tub)
+        self._hands = replace(self._hands.quiet(), cut=cut, tub=tub, panel=Panel.NONE)
+        self._show()
+        self._keep()
+
+    def _choose_region(self, key: str) -> None:
+        regions = self._map.regions if self._map else ()
+        region = next((each for each in regions if each.region == key), None)
+        if region is not None and self._look is not None:
+            listed = [row.cut.key for row in self._look.on_block.cuts]
+            for cut in region.cuts:
+                if cut in listed:
+                    self.choose_cut(cut)
+                    return
+
+    def _choose_tub(self, tub: str) -> None:
+        self._hands = replace(self._hands.quiet(), tub=tub)
+        if self._hands.cut:
+            self._tub_of[self._hands.cut] = tub
+        self._show()
+        self._keep()
+
+    def _typed(self, text: str) -> None:
+        self._hands = replace(self._hands.quiet(), typed=text)
+        self._show()
+
+    def _no(self) -> None:
+        if self._hands.sentence:
+            self._hands = self._hands.quiet()
+        elif self._hands.panel:
+            self._hands = replace(self._hands, panel=Panel.NONE)
+        else:
+            self.view.work.column.keypad.clear()
+        self._show()
+
+    # Weighing in, and taking back.
+
+    def weigh(self) -> None:
+        """Weigh in what is typed, or ask in place when it looks wrong."""
+        if self._look is None or not self._hands.cut:
+            return
+        hands, now = self._hands, self._context.clock()
+        tub = tub_of(self._look, hands)
+        weight = bench.Weighing(hands.gross_g, tub.grams)
+        if not hands.asked and weight.net_g > 0:
+            found = doubts(self._look.on_block, hands.cut, weight.net_g, now)
+            if found and weight.gross_g <= bench.HEAVIEST_PIECE_G:
+                self._say("watch", found[0].sentence, asked=True)
+                return
+        stage = self._look.on_block.stage.key
+        try:
+            piece = bench.weigh_in(self._book, stage, hands.cut, weight, self._act())
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._look = self._look.with_piece(piece)
+        self._tub_of[hands.cut] = tub.name
+        self._hands = replace(hands.quiet(), typed="")
+        self.view.work.column.keypad.clear()
+        self._show()
+        self._context.changes.tell("pieces")
+
+    def undo(self) -> None:
+        """Take back the piece that Undo names."""
+        if self._look is not None and self._look.on_block.standing:
+            self._void(self._look.on_block.standing[0].piece.key, bench.UNDONE)
+
+    def _void(self, piece: str, reason: str) -> None:
+        if self._look is None:
+            return
+        try:
+            void = bench.void_piece(self._book, piece, reason, self._act())
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._look = self._look.with_void(void)
+        self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
+        self._show()
+        self._context.changes.tell("pieces")
+
+    # Questions in place of the cuts.
+
+    def _open(self, panel: Panel) -> None:
+        if self._look is None or not self.view.working:
+            return
+        if panel is Panel.PEOPLE:
+            now = self._context.clock()
+            self._context.tasks.run_task(
+                lambda: bench.people(self._book, now), self._know_people, self._failed
+            )
+        self._hands = replace(self._hands.quiet(), panel=panel)
+        self._show()
+
+    def _open_piece(self, piece: str) -> None:
+        self._hands = replace(self._hands.quiet(), panel=Panel.PIECE, piece=piece)
+        self._show()
+
+    def _know_people(self, names: tuple[str, ...]) -> None:
+        self._people = names
+        self._show()
+
+    def _answered(self, answer: str) -> None:
+        panel, look = self._hands.panel, self._look
+        if look is None:
+            return
+        if panel is Panel.PIECES:
+            self._open_piece(answer)
+        elif panel is Panel.PIECE and answer == questions.FURTHER:
+            self._cut_further(self._hands.piece)
+        elif panel is Panel.PIECE:
+            self._void(self._hands.piece, answer)
+        else:
+            self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
+            try:
+                if panel is Panel.PEOPLE:
+                    self._hands = replace(self._hands, person=answer)
+                elif panel is Panel.LISTS:
+                    bench.change_list(self._book, look.on_block.stage.key, answer)
+                self._read(look.on_block.stage.key)
+            except Refusal as refusal:
+                self._failed(refusal)
+            self._keep()
+
+    def _cut_further(self, piece: str) -> None:
+        try:
+            stage = bench.start_trimout(self._book, piece, None, self._act())
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._start(f"stage:{stage.key}")
+
+    def _question(self) -> Question | None:
+        look, hands, formats = self._look, self._hands, self._context.formats
+        if look is None:
+            return None
+        if hands.panel is Panel.PEOPLE:
+            return questions.who_cuts(self._people, hands.person)
+        if hands.panel is Panel.LISTS:
+            return questions.which_list(look)
+        if hands.panel is Panel.PIECES:
+            return questions.all_pieces(look, formats)
+        if hands.panel is Panel.PIECE:
+            rows = [row for row in look.on_block.pieces if row.piece.key == hands.piece]
+            if rows:
+                return questions.one_piece(rows[0], piece_text(rows[0], look, formats), formats)
+        return None
+
+    # The end of a body.
+
+    def _ask_end(self) -> None:
+        if self._look is not None:
+            self._minutes = int(self._look.clock(self._context.clock()).minutes)
+            self._reckon()
+
+    def _reckon(self) -> None:
+        if self._look is None:
+            return
+        stage = self._look.on_block.stage.key
+        self._context.tasks.run_task(
+            lambda: bench.reckon(self._book, stage), self._show_end, self._failed
+        )
+
+    def _show_end(self, found: bench.Reckoning) -> None:
+        self._end = found
+        self._draw_end()
+
+    def _draw_end(self) -> None:
+        if self._end is None or self._look is None:
+            return
+        if not self._end.on_block.stage.is_open:
+            self._minutes = int(self._end.on_block.stage.minutes)
+        formats = self._context.formats
+        end = describe_end(self._look.title, self._end, self._minutes, formats)
+        self.view.show_end(self._top(), end)
+
+    def _step_minutes(self, step: int) -> None:
+        self._minutes = max(self._minutes + step, 0)
+        self._draw_end()
+
+    def _finish(self) -> None:
+        if self._look is None:
+            return
+        stage, minutes = self._look.on_block.stage.key, Decimal(self._minutes)
+        try:
+            bench.finish(self._book, stage, minutes, self._act())
+            self._read(stage)
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._context.changes.tell("stages")
+
+    def _reopen(self) -> None:
+        if self._look is None:
+            return
+        stage = self._look.on_block.stage.key
+        try:
+            bench.reopen(self._book, stage, REOPENED, self._act())
+            self._read(stage)
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._context.changes.tell("stages")
+
+    def _back_to_work(self) -> None:
+        if self._look is not None:
+            self._read(self._look.on_block.stage.key)
+
+    def _leave(self) -> None:
+        self._look, self._end = None, None
+        self._hands = Hands(person=self._hands.person, tub=self._hands.tub)
+        self._keep()
+        self._show_waiting()
+        self.go.emit("rail", "")
+
+    # Shared by all.
+
+    def _tick(self) -> None:
+        """Move the clock on, and see what other stations did meanwhile."""
+        if self._look is None or not self.isVisible() or not self.view.working:
+            return
+        with suppress(Refusal):  # a busy book is looked at again at the next tick
+            self._read(self._look.on_block.stage.key)
+
+    def _show(self) -> None:
+        if self._look is None or self._end is not None:
+            return
+        now = self._context.clock()
+        state = describe(self._look, self._hands, self._context.formats, now)
+        self.view.show_state(state, self._question())
+        self._show_map()
+
+    def _show_map(self) -> None:
+        if self._map is None or self._look is None:
+            return
+        rows = {row.cut.key: row for row in self._look.on_block.cuts}
+        filled, words, chosen = {}, {}, ""
+        for region in self._map.regions:
+            row = next((rows[cut] for cut in region.cuts if cut in rows), None)
+            if row is None:
+                continue
+            filled[region.region] = row.share
+            words[region.region] = f"{row.cut.name}, {row.share:.0%}"
+            if row.cut.key == self._hands.cut:
+                chosen = region.region
+        self.view.work.grid.map.show_state(filled, chosen, words)
+
+    def _top(self) -> TopText:
+        if self._look is None:
+            return TopText(title="Block", person=self._hands.person)
+        return top_text(self._look, self._hands, self._context.formats, self._context.clock())
+
+    def _say(self, meaning: str, sentence: str, *, asked: bool = False) -> None:
+        self._hands = replace(self._hands, meaning=meaning, sentence=sentence, asked=asked)
+        self._show()
+
+    def _failed(self, error: Exception) -> None:
+        """Say a refusal in place; a fault of the program goes on to the window."""
+        if not isinstance(error, Refusal):
+            raise error
+        if self._look is not None and self._end is None:
+            self._say("stop", str(error))
+        else:
+            raise error
+
+    def _keep(self) -> None:
+        hands, look = self._hands, self._look
+        kept = bench.Kept(
+            look.on_block.stage.key if look else "",
+            hands.cut,
+            hands.tub,
+            hands.person,
+            self._tub_of,
+        )
+        with suppress(Refusal):  # a book for reading only keeps nothing
+            bench.keep(self._book, self._context.station, kept)
+
+    def _act(self) -> bench.Act:
+        now = self._context.clock()
+        return bench.Act(self._hands.person, self._context.station, now, urandom(RANDOM_BYTES))
+
+
+def _map_of(look: bench.Look) -> BodyMap | None:
+    """The drawing of the body on the block, where there is one."""
+    body = look.on_block.body
+    if body is None:
+        return None
+    with suppress(FileNotFoundError):
+        return read_map(assets.text(f"maps/{body.species}-{body.portion}.toml"))
+    return None

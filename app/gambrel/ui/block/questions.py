@@ -1,0 +1,96 @@
+"""The block's questions with their answers. Pure but for the words: no Qt widgets are made here."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from gambrel.domain.bench import PieceOnBlock
+from gambrel.domain.catalogue import CutKind
+from gambrel.domain.formats import Formats
+from gambrel.services.bench.looking import Look, Waiting
+from gambrel.services.bench.weighing import VOID_REASONS
+from gambrel.ui.block.choices import Choice, Question
+from gambrel.ui.block.state import PieceText, piece_text
+
+CARE = (
+    "Dry the handle after opening a joint. Mesh glove on, guard down at the saw. Two people for a "
+    "heavy quarter. Follow local codes and your training."
+)
+FURTHER = "further"
+"""The answer that takes a piece apart instead of taking it back."""
+
+
+def wash_caution(before: str, after: str) -> str:
+    """What to do between two species; nothing where there is one."""
+    if not before or not after or before == after:
+        return ""
+    return f"{after.capitalize()} after {before}: wash block, knives and hands first."
+
+
+def what_waits(rows: Sequence[Waiting], formats: Formats) -> Question:
+    """What can be put on the block, or gone on with."""
+    choices = tuple(
+        Choice(
+            f"stage:{row.stage}" if row.stage else f"body:{row.body}",
+            row.title,
+            f"on a block · {formats.kg(row.grams, 2)} kg left"
+            if row.stage
+            else f"{formats.kg(row.grams, 2)} kg",
+            main=bool(row.stage),
+        )
+        for row in rows
+    )
+    if not choices:
+        words = "Nothing hangs. Receive a body on the rail first."
+        return Question("The block is free", words, (), 3, closes=False, foot=CARE)
+    words = "Tap what you break next. What is on a block already goes on where it was."
+    return Question("The block is free", words, choices, 3, closes=False, foot=CARE)
+
+
+def who_cuts(names: Sequence[str], now: str) -> Question:
+    """Whose weighings follow."""
+    choices = tuple(Choice(name, name, main=name == now) for name in names)
+    more = "Each weighing keeps the name." if names else "Nobody has weighed here lately."
+    return Question("Who cuts?", more, choices, 3)
+
+
+def which_list(look: Look) -> Question:
+    """By which list the body is cut from here on."""
+    now = look.on_block.stage.list
+    choices = tuple(Choice(name, name, main=name == now) for name in look.lists)
+    more = "What was weighed stays; the norms change."
+    return Question("By which cutting list?", more, choices, 2)
+
+
+def all_pieces(look: Look, formats: Formats) -> Question:
+    """Every weighing of this body, newest first, those taken back too."""
+    rows = [piece_text(row, look, formats) for row in look.on_block.pieces]
+    choices = tuple(
+        Choice(row.key, f"{row.name} {row.kg}", row.void or row.time, enabled=not row.void)
+        for row in rows
+    )
+    return Question("All pieces", "Tap one to take it back or to cut it further.", choices, 3)
+
+
+def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
+    """What can be done with a piece."""
+    piece = row.piece
+    more = " · ".join(
+        part
+        for part in (
+            text.time,
+            f"gross {formats.kg(piece.gross_g)}",
+            f"tub {formats.kg(piece.tare_g)}",
+            piece.person,
+            piece.station,
+        )
+        if part
+    )
+    title = f"{text.name} {text.kg} kg"
+    if row.held:
+        words = f"{more}. It has gone on (cut further, blended or written off) and stays as it is."
+        return Question(title, words, (), 3)
+    choices = [Choice(reason, reason.capitalize(), "take it back") for reason in VOID_REASONS]
+    if row.cut.kind in (CutKind.TRAY, CutKind.TRIM):
+        choices.append(Choice(FURTHER, "Cut it further", "into finer pieces", main=True))
+    return Question(title, f"{more}. Why is it taken back?", tuple(choices), 3)

@@ -1,0 +1,117 @@
+"""The block's top line.
+
+Its controls are as tall as the line, 56 px: they are used between bodies, not while cutting, and
+are the one exception to the block's 15 mm.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF
+from PySide6.QtGui import QPainter, QPaintEvent
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from gambrel.ui.block.state import TopText
+from gambrel.ui.icons import paint_icon
+from gambrel.ui.theme import Theme, Weight
+from gambrel.ui.widgets.button import Button, Role
+from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.painting import RIGHT, draw_fitted, fit
+
+TALL = 56
+
+
+class WorkTime(QWidget):
+    """The work clock, and under it how long the body has been out of the cold."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self._top = TopText()
+        self.setFixedSize(150, TALL)
+        theme.changed.connect(self.update)
+
+    def show_time(self, top: TopText) -> None:
+        """Show another time."""
+        if top == self._top:
+            return
+        self._top = top
+        words = self.tr("paused") if top.paused else self.tr("running")
+        self.setAccessibleName(
+            self.tr("Work time {0}, {1}; {2}").format(top.clock, words, top.off_rail)
+        )
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if not self._top.clock:
+            return
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        c = self._theme.colour
+        upper = QRectF(0, 2, self.width(), 30)
+        figure = fit(self._top.clock, self._theme.font(22, Weight.DemiBold), 80, 30)
+        painter.setPen(c("ink"))
+        draw_fitted(painter, upper, figure, RIGHT)
+        icon = "pause" if self._top.paused else "clock"
+        paint_icon(painter, icon, QRectF(self.width() - 80, 7, 20, 20), c("soft_ink"))
+        lower = QRectF(0, 31, self.width(), 22)
+        long_off = self._top.long_off
+        painter.setPen(c("watch" if long_off else "soft_ink"))
+        weight = Weight.DemiBold if long_off else Weight.Normal
+        words = fit(self._top.off_rail, self._theme.font(16, weight), self.width() - 22, 22)
+        draw_fitted(painter, lower, words, RIGHT)
+        if long_off:
+            paint_icon(painter, "thermometer", QRectF(0, 34, 18, 18), c("watch"))
+        painter.end()
+
+
+class TopLine(QWidget):
+    """Back to the rail; what lies here; its weight; who cuts; the time."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self.rail_key = Button(
+            theme, self.tr("Rail"), icon="chevron-left", role=Role.QUIET, least=TALL - 4
+        )
+        self.person_key = Button(theme, icon="user", least=TALL - 8)
+        self.title, self.more = label("", "label"), label("", "soft")
+        self.weight = label("", "figure")
+        self.time = WorkTime(theme)
+        self.more.setMinimumWidth(10)
+        self.person_key.setMinimumWidth(118)
+        self.rail_key.setMinimumWidth(108)
+        for key in (self.rail_key, self.person_key):
+            key.setFixedHeight(TALL - 8)
+        words = QVBoxLayout()
+        words.setSpacing(0)
+        words.addWidget(self.title)
+        words.addWidget(self.more)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(8, 1, 14, 3)
+        row.setSpacing(14)
+        row.addWidget(self.rail_key)
+        row.addLayout(words, 1)
+        row.addWidget(self.weight)
+        row.addWidget(self.person_key)
+        row.addWidget(self.time)
+        self.setFixedHeight(TALL)
+        theme.changed.connect(self.update)
+
+    def show_top(self, top: TopText) -> None:
+        """Show what lies here and who cuts."""
+        self.title.setText(top.title)
+        self.more.setText(top.more)
+        self.more.setVisible(bool(top.more))
+        self.weight.setText(top.weight)
+        self.person_key.say(top.person or self.tr("Who cuts?"))
+        self.person_key.setAccessibleName(
+            self.tr("Butcher: {0}").format(top.person or self.tr("nobody chosen"))
+        )
+        self.time.show_time(top)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.fillRect(self.rect(), self._theme.colour("card"))
+        line = self._theme.tokens.line.strong
+        painter.fillRect(0, self.height() - line, self.width(), line, self._theme.colour("accent"))
+        painter.end()

@@ -1,0 +1,151 @@
+"""The right column: the live weight, the keypad, the tubs, and WEIGH IN with its questions."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QRectF, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QHBoxLayout, QWidget
+
+from gambrel.domain.tubs import Tub
+from gambrel.ui.block.keys import BlockKey, WeighKey
+from gambrel.ui.block.live_weight import LiveWeight
+from gambrel.ui.block.sizes import right_heights
+from gambrel.ui.block.state import BlockState
+from gambrel.ui.icons import paint_icon
+from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
+from gambrel.ui.widgets.keypad import Keypad
+from gambrel.ui.widgets.painting import LEFT, box, draw_fitted, fit
+
+TUBS_IN_ROW = 4
+
+
+class Saying(QWidget):
+    """A doubt or a refusal, right above WEIGH IN, with a way to say no."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self.meaning, self.sentence = Meaning.INFO, ""
+        self.no_key = BlockKey(theme, self.tr("No"))
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addStretch(1)
+        row.addWidget(self.no_key)
+        theme.changed.connect(self.update)
+
+    def say(self, meaning: str, sentence: str, *, asks: bool) -> None:
+        """Show a sentence."""
+        self.meaning, self.sentence = Meaning(meaning), sentence
+        self.no_key.say(self.tr("No") if asks else self.tr("Close"))
+        self.setAccessibleName(sentence)
+        self.update()
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        own = self._theme.colour(self.meaning.value)
+        tint = self._theme.colour(f"{self.meaning.value}_tint")
+        card = QRectF(0, 0, self.width() - self.no_key.width() - 8, self.height())
+        box(painter, card, tint, own, 2, self._theme.tokens.radius.card)
+        mark = QRectF(12, self.height() / 2 - 14, 28, 28)
+        paint_icon(painter, MEANING_ICONS[self.meaning], mark, own)
+        painter.setPen(self._theme.colour("ink"))
+        place = card.adjusted(50, 4, -8, -4)
+        words = fit(
+            self.sentence, self._theme.font(19, Weight.DemiBold), place.width(), place.height()
+        )
+        draw_fitted(painter, place, words, LEFT)
+        painter.end()
+
+
+class TubRow(QWidget):
+    """The shop's tubs, one tap each; where they are many, the last key turns to the others."""
+
+    tub_chosen = Signal(str)
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.keys = [BlockKey(theme, size=20) for _ in range(TUBS_IN_ROW)]
+        self._tubs: tuple[Tub, ...] = ()
+        self._chosen = ""
+        self._first = 0
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(theme.tokens.space.small)
+        for number, key in enumerate(self.keys):
+            key.setCheckable(True)
+            key.clicked.connect(lambda _=False, number=number: self._tapped(number))
+            row.addWidget(key, 1)
+
+    def show_tubs(self, tubs: tuple[Tub, ...], chosen: str) -> None:
+        """Show the tubs, the chosen one marked."""
+        self._tubs, self._chosen = tubs, chosen
+        self._lay_out()
+
+    @property
+    def _turns(self) -> bool:
+        return len(self._tubs) > TUBS_IN_ROW
+
+    def _lay_out(self) -> None:
+        step = TUBS_IN_ROW - 1 if self._turns else TUBS_IN_ROW
+        shown = self._tubs[self._first : self._first + step]
+        for number, key in enumerate(self.keys):
+            key.setVisible(number < len(shown) or (self._turns and number == TUBS_IN_ROW - 1))
+            key.setChecked(number < len(shown) and shown[number].name == self._chosen)
+            if number < len(shown):
+                tub = shown[number]
+                key.say(tub.name, f"{tub.grams / 1000:.3f}")
+                key.setAccessibleName(self.tr("Tare {0}, {1} grams").format(tub.name, tub.grams))
+            elif key.isVisibleTo(self):
+                key.say(self.tr("others"))
+
+    def _tapped(self, number: int) -> None:
+        if self._turns and number == TUBS_IN_ROW - 1:
+            step = TUBS_IN_ROW - 1
+            self._first = self._first + step if self._first + step < len(self._tubs) else 0
+            self._lay_out()
+            return
+        self._lay_out()
+        self.tub_chosen.emit(self._tubs[self._first + number].name)
+
+
+class WeighColumn(QWidget):
+    """Stacks its parts by the heights that `sizes` gives."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.weight = LiveWeight(theme)
+        self.keypad = Keypad(theme, longest=4)
+        self.tubs = TubRow(theme)
+        self.saying = Saying(theme)
+        self.weigh_key = WeighKey(theme)
+        for child in (self.weight, self.keypad, self.tubs, self.saying, self.weigh_key):
+            child.setParent(self)
+        self.saying.hide()
+
+    def show_state(self, state: BlockState) -> None:
+        """Show weight, tubs and what WEIGH IN would do."""
+        self.weight.show_weight(state.weight)
+        self.tubs.show_tubs(state.tubs, state.tub)
+        if state.sentence:
+            self.saying.say(state.meaning, state.sentence, asks=state.asked)
+        self.saying.setVisible(bool(state.sentence))
+        self.tubs.setVisible(not state.sentence)
+        self.weigh_key.show_act(state.act, asks=state.asked, enabled=state.can_weigh)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        heights, wide, top = right_heights(self.height()), self.width(), 0
+        rows = (
+            (heights.weight, (self.weight,)),
+            (heights.keypad, (self.keypad,)),
+            (heights.tubs, (self.tubs, self.saying)),
+            (heights.weigh, (self.weigh_key,)),
+        )
+        grid = self.keypad.layout()
+        if grid is not None:
+            grid.setSpacing(heights.gap)
+        for height, widgets in rows:
+            for widget in widgets:
+                widget.setGeometry(0, top, wide, height)
+            top += height + heights.gap
