@@ -15,9 +15,11 @@ from gambrel.domain.money import Currency
 from gambrel.domain.near import did_you_mean
 from gambrel.domain.proposal import ForSale, PriceProposal, for_sale, propose, with_bounds
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.rollup import roll_up
+from gambrel.domain.scope import part_of_body, scope_to_body
 from gambrel.domain.tax import tax_scale
 from gambrel.services.books import Book
-from gambrel.services.cost_report import cost_book, decimal_text, percent_text
+from gambrel.services.cost_report import decimal_text, percent_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +57,11 @@ def solve_body(book: Book, body: str, wishes: Wishes, method: Method = Method.NR
         Refusal: No such body, nothing of it stands for sale, a price is missing, or a wish names
             what is not there or cannot be.
     """
-    costing = cost_book(book, method, None, body)
-    standing = for_sale(costing, body)
+    with book.reading() as work:
+        trade = work.trade()
+    whole = roll_up(part_of_body(trade, body), method)
+    standing = for_sale(whole, body)
+    costing = scope_to_body(whole, body)
     if not standing:
         raise Refusal(f"Nothing of {body} stands for sale; break it first.")
     money = costing.shop.currency

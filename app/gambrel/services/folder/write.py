@@ -13,6 +13,7 @@ from gambrel.domain.records import Trade
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.rows import rows_of
 from gambrel.services.books import Book
+from gambrel.services.files import process_mask
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE, Form
 from gambrel.services.folder.shop_file import shop_text
@@ -42,7 +43,7 @@ def dump_folder(book: Book, folder: Path) -> dict[str, int]:
     fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
     try:
         write_trade(trade, fresh)
-        fresh.chmod(0o777 & ~_umask())
+        fresh.chmod(0o777 & ~process_mask())
         _move(fresh, place)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
@@ -104,10 +105,3 @@ def _move(fresh: Path, place: Path) -> None:
         aside.rename(place)
         raise
     shutil.rmtree(aside)
-
-
-def _umask() -> int:
-    """The process's mask; it can be read only by setting it."""
-    mask = os.umask(0o077)
-    os.umask(mask)
-    return mask

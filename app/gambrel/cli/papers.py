@@ -1,0 +1,77 @@
+"""``gambrel day``, ``gambrel week`` and ``gambrel tickets``."""
+
+from __future__ import annotations
+
+from argparse import Namespace
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from gambrel.cli import output
+from gambrel.cli.opening import open_existing
+from gambrel.domain.refusals import Refusal
+from gambrel.services.books import Book
+from gambrel.services.files import write_whole
+
+
+def day(options: Namespace) -> int:
+    """Write the daily breakdown sheet."""
+    from gambrel.services.day import day_pdf
+
+    with open_existing(options) as book:
+        content = day_pdf(book, options.day)
+    return _written(options, _write([(options.pdf, content)]))
+
+
+def week(options: Namespace) -> int:
+    """Write the weekly cost sheet in every form that was asked for; nothing if one fails."""
+    if not (options.pdf or options.xlsx or options.csv):
+        options.usage("say what to write: --pdf F, --xlsx F or --csv DIR")
+    with open_existing(options) as book:
+        wanted = _week_files(options, book)
+    return _written(options, _write(wanted))
+
+
+def _week_files(options: Namespace, book: Book) -> list[tuple[Path, bytes]]:
+    from gambrel.services.week import week_csv, week_pdf, week_xlsx
+
+    made: list[tuple[Path, bytes]] = []
+    sheets: list[tuple[Path | None, Callable[[Book, str], bytes]]] = [
+        (options.pdf, week_pdf),
+        (options.xlsx, week_xlsx),
+    ]
+    for path, make in sheets:
+        if path is not None:
+            made.append((path, make(book, options.week)))
+    if options.csv is not None:
+        if options.csv.exists() and not options.csv.is_dir():
+            raise Refusal(f"{options.csv} is a file; give a folder for the CSV files.")
+        for name, text in week_csv(book, options.week).items():
+            made.append((options.csv / name, text.encode()))
+    return made
+
+
+def tickets(options: Namespace) -> int:
+    """Write shelf tickets at today's prices."""
+    from gambrel.services.tickets import tickets_pdf
+
+    with open_existing(options) as book:
+        content = tickets_pdf(book, options.cuts, options.paper, datetime.now(UTC))
+    return _written(options, _write([(options.pdf, content)]))
+
+
+def _write(contents: list[tuple[Path, bytes]]) -> list[Path]:
+    for path, content in contents:
+        if path.is_dir():
+            raise Refusal(f"{path} is a folder; give the name of a file.")
+        write_whole(path, content)
+    return [path for path, _ in contents]
+
+
+def _written(options: Namespace, paths: list[Path]) -> int:
+    if options.json:
+        output.as_json({"written": [str(path) for path in paths]})
+    else:
+        for path in paths:
+            output.say(f"Wrote {path}.")
+    return 0

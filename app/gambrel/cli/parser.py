@@ -1,0 +1,197 @@
+"""What can be written after ``gambrel``."""
+
+from __future__ import annotations
+
+import argparse
+from datetime import date
+from pathlib import Path
+
+from gambrel import __version__
+from gambrel.cli import checking, costs, demo, folders, papers, solving, window
+from gambrel.domain.methods import Method
+
+JSON_HELP = "print JSON: stable keys, money and rates as decimal strings, weights in grams"
+
+
+def make_parser() -> argparse.ArgumentParser:
+    """The whole command line; every command sets ``run``."""
+    parser = argparse.ArgumentParser(
+        prog="gambrel",
+        description="What a carcass cost, what came off it, and what every cut must sell for. "
+        "Without a command the window opens.",
+        allow_abbrev=False,
+    )
+    parser.add_argument("--version", action="version", version=f"gambrel {__version__}")
+    _book(parser, default=None)
+    parser.set_defaults(run=window.run)
+    commands = parser.add_subparsers(title="commands", metavar="COMMAND")
+    _folder_commands(commands)
+    _cost_command(commands)
+    _solve_command(commands)
+    _paper_commands(commands)
+    _demo_command(commands)
+    check = _command(commands, "check", "is the book sound, and does every cent balance?")
+    _json(check)
+    check.set_defaults(run=checking.run)
+    return parser
+
+
+Commands = argparse._SubParsersAction  # noqa: SLF001 - argparse gives it no public name
+
+
+def _command(
+    commands: Commands[argparse.ArgumentParser], name: str, help_text: str
+) -> argparse.ArgumentParser:
+    command = commands.add_parser(
+        name, help=help_text, description=help_text, allow_abbrev=False,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )  # fmt: skip
+    # Before or after the command: here nothing is set unless it is given.
+    _book(command, default=argparse.SUPPRESS)
+    return command
+
+
+def _book(parser: argparse.ArgumentParser, default: str | None) -> None:
+    parser.add_argument(
+        "--book",
+        metavar="PATH|URL",
+        default=default,
+        help="the book: a file, or postgresql://user@server/database (your own if not given)",
+    )
+
+
+def _json(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument("--json", action="store_true", help=JSON_HELP)
+
+
+def _folder_commands(commands: Commands[argparse.ArgumentParser]) -> None:
+    load = _command(commands, "load", "take a folder of plain CSV into the book, all or nothing")
+    load.add_argument("folder", metavar="DIR", type=Path)
+    _json(load)
+    load.set_defaults(run=folders.load)
+    dump = _command(commands, "dump", "write the book as a folder of plain CSV")
+    dump.add_argument("folder", metavar="DIR", type=Path)
+    _json(dump)
+    dump.set_defaults(run=folders.dump)
+
+
+def _method(parser: argparse.ArgumentParser) -> None:
+    parser.add_argument(
+        "--method",
+        type=Method,
+        choices=list(Method),
+        default=Method.NRV,
+        metavar="|".join(method.value for method in Method),
+        help="how a joint cost is shared (nrv)",
+    )
+
+
+def _cost_command(commands: Commands[argparse.ArgumentParser]) -> None:
+    cost = _command(commands, "cost", "cost per kilo, by body, stage, piece and cut")
+    cost.add_argument("--body", metavar="B", help="one body with all that was made of it")
+    _method(cost)
+    cost.add_argument("--at", metavar="DATE", type=_day, help="value all at that day's prices")
+    _json(cost)
+    cost.set_defaults(run=costs.run)
+
+
+def _solve_command(commands: Commands[argparse.ArgumentParser]) -> None:
+    solve = _command(commands, "solve", "a proposed set of prices by which a body earns a margin")
+    solve.description = f"{solve.description}\n\n--json prints:\n{solving.json_form()}"
+    solve.add_argument("--body", metavar="B", required=True)
+    solve.add_argument("--margin", metavar="PERCENT", required=True, type=_percent)
+    for name, value, text in (
+        ("pin", "cut=price", "keep this price"),
+        ("floor", "cut=price", "not below this price"),
+        ("ceiling", "cut=price", "not above this price"),
+        ("sold", "cut=percent", "how much of the cut is really sold (100)"),
+    ):
+        solve.add_argument(
+            f"--{name}", metavar=value, action="append", default=[], type=_pair, help=text
+        )
+    solve.add_argument(
+        "--ending", metavar=".99", action="append", default=[],
+        help="last digits that a price may have; may be given several times",
+    )  # fmt: skip
+    _method(solve)
+    _json(solve)
+    solve.set_defaults(run=solving.run)
+
+
+def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
+    day = _command(commands, "day", "the daily breakdown sheet")
+    day.add_argument("day", metavar="DATE", type=_day)
+    day.add_argument("--pdf", metavar="F", type=Path, required=True)
+    _json(day)
+    day.set_defaults(run=papers.day)
+    week = _command(commands, "week", "the weekly cost sheet")
+    week.add_argument("week", metavar="2026-W47", type=_week)
+    week.add_argument("--pdf", metavar="F", type=Path)
+    week.add_argument("--xlsx", metavar="F", type=Path)
+    week.add_argument("--csv", metavar="DIR", type=Path)
+    _json(week)
+    week.set_defaults(run=papers.week, usage=week.error)
+    tickets = _command(commands, "tickets", "shelf tickets and tray labels")
+    tickets.add_argument("--cuts", metavar="a,b", type=_names, help="these cuts (all with a price)")
+    tickets.add_argument("--paper", metavar="NAME", required=True)
+    tickets.add_argument("--pdf", metavar="F", type=Path, required=True)
+    _json(tickets)
+    tickets.set_defaults(run=papers.tickets)
+
+
+def _demo_command(commands: Commands[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "demo", "a fresh, invented shop, and the window on it")
+    command.add_argument(
+        "--out",
+        metavar="DIR",
+        type=Path,
+        help="also (with no display: only) write its papers and pictures there",
+    )
+    command.set_defaults(run=demo.run)
+
+
+def _day(text: str) -> date:
+    try:
+        day = date.fromisoformat(text)
+    except ValueError:
+        day = date.min
+    if text != day.isoformat() or not 1970 <= day.year <= 2199:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a date; expected one like 2026-11-20")
+    return day
+
+
+def _week(text: str) -> str:
+    year, mark, number = text.partition("-W")
+    try:
+        date.fromisocalendar(int(year), int(number), 1)
+    except ValueError:
+        mark = ""
+    if not mark or len(text) != len("2026-W47"):
+        raise argparse.ArgumentTypeError(f"{text!r} is not a week; expected one like 2026-W47")
+    return text
+
+
+def _percent(text: str) -> str:
+    from decimal import Decimal, InvalidOperation
+
+    try:
+        sound = 0 <= Decimal(text) < 100
+    except InvalidOperation:
+        sound = False
+    if not sound:
+        raise argparse.ArgumentTypeError(f"{text!r} is not a margin; expected 0 to below 100")
+    return text
+
+
+def _pair(text: str) -> tuple[str, str]:
+    cut, mark, value = text.partition("=")
+    if not mark or not cut.strip() or not value.strip():
+        raise argparse.ArgumentTypeError(f"{text!r} is not a pair; expected one like rump=26.99")
+    return cut.strip(), value.strip()
+
+
+def _names(text: str) -> list[str]:
+    names = [name.strip() for name in text.split(",") if name.strip()]
+    if not names:
+        raise argparse.ArgumentTypeError("no cut is named; expected some like rump,shin")
+    return list(dict.fromkeys(names))

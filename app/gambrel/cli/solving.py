@@ -1,0 +1,74 @@
+"""``gambrel solve``."""
+
+from __future__ import annotations
+
+import inspect
+from argparse import Namespace
+
+from gambrel.cli import output
+from gambrel.cli.opening import open_existing
+from gambrel.domain.mass import kg_text
+from gambrel.services.cost_report import percent_text
+from gambrel.services.solve import Solved, Wishes, solve_body, solve_json, solve_remark
+
+
+def json_form() -> str:
+    """What ``--json`` prints, in words."""
+    return inspect.cleandoc(solve_json.__doc__ or "")
+
+
+def run(options: Namespace) -> int:
+    """Print a proposed set of prices; nothing is changed."""
+    wishes = Wishes(
+        options.margin,
+        dict(options.pin),
+        dict(options.floor),
+        dict(options.ceiling),
+        dict(options.sold),
+        options.ending,
+    )
+    with open_existing(options) as book:
+        solved = solve_body(book, options.body, wishes, options.method)
+    output.notes(note.sentence for note in solved.costing.notes)
+    if (remark := solve_remark(solved)) is not None:
+        output.notes([remark])
+    if options.json:
+        output.as_json(solve_json(solved))
+    else:
+        _print(solved)
+    return 0
+
+
+def _print(solved: Solved) -> None:
+    proposal, money = solved.proposal, solved.costing.shop.currency
+    output.say(
+        f"{solved.body}: prices per kg in {money.code}; nothing changes until they are taken"
+    )
+    output.table(
+        "Prices",
+        ("cut", "net kg", "today", "proposed", "held by<"),
+        [
+            (
+                line.cut,
+                kg_text(line.grams),
+                money.text(line.today),
+                money.text(line.price),
+                line.hold.value,
+            )
+            for line in proposal.lines
+        ],
+    )
+    today, then = money.text(proposal.takings_today), money.text(proposal.takings)
+    output.table(
+        "The body",
+        ("", "today", "proposed"),
+        [
+            ("cost", money.text(proposal.cost), money.text(proposal.cost)),
+            (
+                "takings before tax",
+                money.text(proposal.takings_today),
+                money.text(proposal.takings),
+            ),
+            ("margin %", percent_text(proposal.margin_today), percent_text(proposal.margin)),
+        ],
+    )
