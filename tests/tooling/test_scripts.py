@@ -137,8 +137,13 @@ def test_a_step_can_take_a_variable_away(run: Run, monkeypatch: pytest.MonkeyPat
     ],
 )
 def test_tests_are_counted_as_pytest_counts_them(
-    run: Run, tmp_path: Path, tests: str, counts: tuple[int, int, int]
+    run: Run,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    tests: str,
+    counts: tuple[int, int, int],
 ) -> None:
+    monkeypatch.setenv("PYTEST_DISABLE_PLUGIN_AUTOLOAD", "1")  # Qt and others: slow, not wanted
     (tmp_path / "test_x.py").write_text(tests, "utf-8")
     (tmp_path / "pytest.ini").write_text("[pytest]\n", "utf-8")
     step = check_steps.pytest_step(run, "tests", "not slow", {})
