@@ -9,6 +9,7 @@ from pathlib import Path
 
 from gambrel.cli import output
 from gambrel.cli.display import has_display
+from gambrel.cli.window import draw_pictures, open_window
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book, latest_moment
 from gambrel.services.demo import A_WHILE, make_demo_book, write_demo_papers
@@ -35,7 +36,7 @@ def _write_out(out: Path | None, book: Book, last: datetime) -> None:
     if not has_display():
         output.say("There is no display to open a window on, so the demo's papers are written.")
     papers = write_demo_papers(book, folder, last)
-    for path in [*papers, *_pictures(book.where, folder / "pictures")]:
+    for path in [*papers, *draw_pictures(book.where, folder / "pictures")]:
         output.say(f"Wrote {path}")
     output.say(f"The demo's papers and pictures are in {folder}.")
 
@@ -48,16 +49,7 @@ def _folder(out: Path | None) -> Path:
     return out
 
 
-def _pictures(where: str, folder: Path) -> list[Path]:
-    from gambrel.ui.pictures import save_pictures
-
-    folder.mkdir(parents=True, exist_ok=True)
-    return save_pictures(where, folder)
-
-
 def _open_window(where: str, last: datetime) -> int:
     """The window on the demo, whose clock goes on from where its trade ends."""
-    from gambrel.ui import app
-
     began = datetime.now(UTC)
-    return app.run(where, clock=lambda: last + (datetime.now(UTC) - began))
+    return open_window(where, lambda: last + (datetime.now(UTC) - began))

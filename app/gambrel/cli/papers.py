@@ -11,7 +11,7 @@ from gambrel.cli import output
 from gambrel.cli.opening import open_existing
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
-from gambrel.services.files import write_whole
+from gambrel.services.papers import save_whole
 
 
 def day(options: Namespace) -> int:
@@ -64,7 +64,8 @@ def _write(contents: list[tuple[Path, bytes]]) -> list[Path]:
     for path, content in contents:
         if path.is_dir():
             raise Refusal(f"{path} is a folder; give the name of a file.")
-        write_whole(path, content)
+        path.absolute().parent.mkdir(parents=True, exist_ok=True)
+        save_whole(path, content)
     return [path for path, _ in contents]
 
 

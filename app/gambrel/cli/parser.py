@@ -78,8 +78,7 @@ def _folder_commands(commands: Commands[argparse.ArgumentParser]) -> None:
 def _method(parser: argparse.ArgumentParser) -> None:
     parser.add_argument(
         "--method",
-        type=Method,
-        choices=list(Method),
+        type=_method_named,
         default=Method.NRV,
         metavar="|".join(method.value for method in Method),
         help="how a joint cost is shared (nrv)",
@@ -148,6 +147,15 @@ def _demo_command(commands: Commands[argparse.ArgumentParser]) -> None:
         help="also (with no display: only) write its papers and pictures there",
     )
     command.set_defaults(run=demo.run)
+
+
+def _method_named(text: str) -> Method:
+    try:
+        return Method(text)
+    except ValueError:
+        known = ", ".join(method.value for method in Method)
+        message = f"{text!r} is not a method; expected one of {known}"
+        raise argparse.ArgumentTypeError(message) from None
 
 
 def _day(text: str) -> date:

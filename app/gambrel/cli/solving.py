@@ -64,11 +64,7 @@ def _print(solved: Solved) -> None:
         ("", "today", "proposed"),
         [
             ("cost", money.text(proposal.cost), money.text(proposal.cost)),
-            (
-                "takings before tax",
-                money.text(proposal.takings_today),
-                money.text(proposal.takings),
-            ),
+            ("takings before tax", today, then),
             ("margin %", percent_text(proposal.margin_today), percent_text(proposal.margin)),
         ],
     )

@@ -11,8 +11,8 @@ from gambrel.domain.catalogue import Shop
 from gambrel.domain.clock import business_day, week_of
 from gambrel.domain.records import Trade
 from gambrel.services.books import Book, open_book
-from gambrel.services.files import write_whole
 from gambrel.services.folder.load import load_folder
+from gambrel.services.papers import save_whole
 
 DAYS = 3
 """As many days as have a sheet in the demo: those with the most pieces."""
@@ -58,7 +58,8 @@ def write_demo_papers(book: Book, folder: Path, now: datetime) -> list[Path]:
     for paper in two_papers(paper_names()):
         contents[f"tickets-{paper}.pdf"] = tickets_pdf(book, None, paper, now)
     for name, content in contents.items():
-        write_whole(folder / name, content)
+        (folder / name).parent.mkdir(parents=True, exist_ok=True)
+        save_whole(folder / name, content)
     return [folder / name for name in contents]
 
 

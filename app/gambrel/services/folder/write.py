@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import re
 import shutil
-import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -13,7 +12,6 @@ from gambrel.domain.records import Trade
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.rows import rows_of
 from gambrel.services.books import Book
-from gambrel.services.files import process_mask
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE, Form
 from gambrel.services.folder.shop_file import shop_text
@@ -40,10 +38,10 @@ def dump_folder(book: Book, folder: Path) -> dict[str, int]:
     place = folder.absolute()
     _check_place(place)
     place.parent.mkdir(parents=True, exist_ok=True)
-    fresh = Path(tempfile.mkdtemp(prefix=f".{place.name}.", suffix=".part", dir=place.parent))
+    fresh = place.with_name(f".{place.name}.{os.getpid()}.part")
+    fresh.mkdir()
     try:
         write_trade(trade, fresh)
-        fresh.chmod(0o777 & ~process_mask())
         _move(fresh, place)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
