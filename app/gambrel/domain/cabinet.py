@@ -233,7 +233,7 @@ def _bodies(costing: Costing, opened: set[str], now: datetime) -> Iterable[Baske
         keys = [take.key for take in stage.takes if take.source is Source.BODY]
         if stage.stage.key in opened:
             unfinished.update(keys)
-        broken |= {key: stage.stage.started_at for key in keys}
+        broken |= dict.fromkeys(keys, stage.stage.started_at)
     bodies = {cost.body.key: cost.body for cost in costing.bodies}
     for key in sorted(broken, key=lambda key: (broken[key], key), reverse=True):
         lines = tuple(for_sale(costing, key))
@@ -298,7 +298,9 @@ def propose_for(
         basket: What has to earn it.
         target: The margin wanted, as a share of one.
         endings: How the shop writes its prices.
-        pins: Prices that stay, by cut; floors and ceilings likewise.
+        pins: Prices that stay, by cut.
+        floors: The least that a cut may sell for.
+        ceilings: The most that a cut may sell for.
     Raises:
         Refusal: Nothing is for sale, a cut has no price, or the margin cannot be.
     """

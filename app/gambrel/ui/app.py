@@ -40,6 +40,7 @@ def _made_by(module: str, name: str) -> Callable[[Context], Place]:
 PLACES = (
     PlaceEntry("rail", "Rail", "beef", _made_by("gambrel.ui.rail.place", "RailPlace")),
     PlaceEntry("block", "Block", "scale", _made_by("gambrel.ui.block.place", "BlockPlace")),
+    PlaceEntry("cabinet", "Cabinet", "tag", _made_by("gambrel.ui.cabinet.place", "CabinetPlace")),
     PlaceEntry("week", "Week", "calendar", _made_by("gambrel.ui.week.place", "WeekPlace")),
 )
 """In the order of the meat's way."""
