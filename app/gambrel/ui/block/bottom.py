@@ -6,7 +6,7 @@ from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
-from gambrel.ui.block.keys import BlockKey, PieceKey
+from gambrel.ui.block.keys import BlockKey, PieceKey, UndoKey
 from gambrel.ui.block.state import BlockState, PieceText
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
@@ -28,7 +28,7 @@ class Bottom(QWidget):
         self.empty: QLabel = label(self.tr("The first piece will stand here."), "soft", wrap=True)
         self.keys = [PieceKey(theme) for _ in range(4)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
-        self.undo_key = BlockKey(theme, self.tr("Undo"))
+        self.undo_key = UndoKey(theme, self.tr("Undo"))
         self.finish_key = BlockKey(theme, self.tr("Finish"), caption=self.tr("body"))
         self._pieces: list[PieceText] = []
         gap = theme.tokens.space.small

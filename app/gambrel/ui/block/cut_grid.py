@@ -4,16 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRect, Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QRect, QRectF, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QWidget
 
-from gambrel.ui.block.keys import BlockKey, CutKey
+from gambrel.ui.block.keys import BlockKey, CutKey, paint_card
 from gambrel.ui.block.pages import CutText, pages
 from gambrel.ui.block.sizes import Left, columns, left_heights
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.body_map import BodyMapView
-from gambrel.ui.widgets.button import Role
 
 DESIGNED = 728
 """The height of the left column in the window that the screen is drawn for."""
@@ -36,8 +35,8 @@ class CutGrid(QWidget):
         self._heights = left_heights(DESIGNED)
         self.keys: list[CutKey] = []
         self.map = BodyMapView(theme)
-        self.list_key = BlockKey(theme, role=Role.QUIET)
-        self.more_key = BlockKey(theme, role=Role.QUIET)
+        self.list_key = BlockKey(theme, size=20)
+        self.more_key = BlockKey(theme, size=20)
         for child in (self.map, self.list_key, self.more_key):
             child.setParent(self)
         self.more_key.clicked.connect(self.turn_page)
@@ -140,6 +139,13 @@ class CutGrid(QWidget):
         else:
             self.list_key.setGeometry(before)
             self.more_key.setGeometry(last)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        if self._has_map():
+            painter = QPainter(self)
+            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+            paint_card(painter, self._theme, QRectF(self.map.geometry()))
+            painter.end()
 
     def _tapped(self, key: CutKey) -> None:
         if key.cut is not None:

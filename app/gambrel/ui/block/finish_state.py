@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from gambrel.domain.costing import CutCost
 from gambrel.domain.formats import Formats
 from gambrel.services.bench.ending import Reckoning
 
@@ -37,7 +38,7 @@ class EndState:
     note: str
 
 
-def describe_end(title: str, found: Reckoning, minutes: int, formats: Formats) -> EndState:
+def describe_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
     """The end as it is before finishing (yields against norms) or after (cost per kilo)."""
     block = found.on_block
     finished = not block.stage.is_open
@@ -50,14 +51,13 @@ def describe_end(title: str, found: Reckoning, minutes: int, formats: Formats) -
         FigureText("of what lay there", formats.percent(gone, 2), "", meaning),
         FigureText("at its cost", formats.money(found.unexplained_money), "", meaning),
     )
-    costs = finished
     return EndState(
-        title=title,
+        title="Finished: what every cut costs" if finished else "The balance before finishing",
         figures=figures,
         sentence=sentence,
         meaning=meaning,
-        columns=_COST_COLUMNS if costs else _YIELD_COLUMNS,
-        rows=_cost_rows(found, formats) if costs else _yield_rows(found, formats),
+        columns=_COST_COLUMNS if finished else _YIELD_COLUMNS,
+        rows=_cost_rows(found, formats) if finished else _yield_rows(found, formats),
         minutes=minutes,
         finished=finished,
         note=found.note,
@@ -77,8 +77,10 @@ def _judge(found: Reckoning, formats: Formats) -> tuple[str, str]:
     if found.unexplained_g < 0:
         return "stop", f"More came off than lay there. Look for a weight counted twice.{usual}"
     if found.usual is None:
-        word = "watch" if share > 2 * LARGE_LOSS else "fine"
-        return word, "The shop has no usual loss for this portion yet: it takes three bodies."
+        habit = "The shop has no usual loss for this portion yet: it takes three bodies."
+        if share > 2 * LARGE_LOSS:
+            return "watch", f"That is much. Is something still on the block? {habit}"
+        return "fine", habit
     if share > found.usual + LARGE_LOSS:
         return "watch", f"More is missing than usual. Is something still on the block?{usual}"
     return "fine", f"As the shop usually loses.{usual}"
@@ -103,6 +105,12 @@ def _yield_rows(found: Reckoning, formats: Formats) -> tuple[tuple[str, ...], ..
     return tuple(rows)
 
 
+def _in_order(found: Reckoning) -> list[CutCost]:
+    """The lines of what came off, in the order of the cutting list."""
+    places = {row.cut.key: place for place, row in enumerate(found.on_block.cuts)}
+    return sorted(found.lines, key=lambda line: places.get(line.cut.key, len(places)))
+
+
 def _cost_rows(found: Reckoning, formats: Formats) -> tuple[tuple[str, ...], ...]:
     return tuple(
         (
@@ -112,5 +120,5 @@ def _cost_rows(found: Reckoning, formats: Formats) -> tuple[tuple[str, ...], ...
             formats.per_kilo(line.price) if line.cut.kind.bears_cost else "—",
             formats.percent(line.margin) if line.cut.kind.bears_cost else "—",
         )
-        for line in found.lines
+        for line in _in_order(found)
     )

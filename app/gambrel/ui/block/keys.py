@@ -9,7 +9,7 @@ from gambrel.ui.block.pages import CutText
 from gambrel.ui.block.state import PieceText
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import BigButton, Role
-from gambrel.ui.widgets.painting import LEFT, RIGHT, box, draw_fitted, fit
+from gambrel.ui.widgets.painting import CENTRE, LEFT, RIGHT, box, draw_fitted, fit
 
 _PRESS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -68,20 +68,18 @@ class CutKey(BlockKey):
         type_ = self.theme.tokens.type
         low = rect.height() < 100
         rect = rect.adjusted(4, 0, -4, 0)
-        bar, figures = 10.0, 28.0 if low else 32.0
-        head = rect.height() - bar - figures - 4
-        name = fit(
-            self.cut.name, self.theme.font(type_.label, Weight.DemiBold), rect.width(), head, 18
-        )
+        bar, figures = (8.0, 26.0) if low else (10.0, 32.0)
+        head = rect.height() - bar - figures - (1 if low else 4)
+        name = fit(self.cut.name, self.theme.font(type_.label, Weight.DemiBold), rect.width(), head)
         painter.setPen(ink)
         draw_fitted(painter, QRectF(rect.left(), rect.top(), rect.width(), head), name, LEFT)
         line = QRectF(rect.left(), rect.top() + head, rect.width(), figures)
         weighed = fit(
-            self.cut.weighed or "–", self.theme.font(26, Weight.Bold), rect.width() * 0.56, figures
+            self.cut.weighed or "–", self.theme.font(26, Weight.Bold), rect.width() * 0.5, figures
         )
         draw_fitted(painter, line, weighed, LEFT)
         painter.setPen(soft)
-        norm = fit(self.cut.norm, self.theme.font(type_.body), rect.width() * 0.52, figures)
+        norm = fit(self.cut.norm, self.theme.font(type_.body), rect.width() * 0.5, figures)
         draw_fitted(painter, line.adjusted(0, 3, 0, 3), norm, RIGHT)
         self._paint_bar(painter, QRectF(rect.left(), rect.bottom() - bar, rect.width(), bar))
         self.setToolTip("" if name.whole else self.cut.name)
@@ -131,6 +129,22 @@ class PieceKey(BlockKey):
         painter.setPen(soft)
         small = self.theme.font(self.theme.tokens.type.body)
         draw_fitted(painter, low, fit(self.piece.time, small, rect.width() * 0.4, foot), LEFT)
+
+
+class UndoKey(BlockKey):
+    """Undo, and under it in full what it would take back."""
+
+    def paint_face(self, painter: QPainter, rect: QRectF, ink: QColor, soft: QColor) -> None:
+        type_ = self.theme.tokens.type
+        tall = 44.0 if self.caption else 0.0
+        head = QRectF(rect.left(), rect.top(), rect.width(), rect.height() - tall)
+        painter.setPen(ink)
+        title = fit(self.text(), self.theme.font(type_.label, Weight.DemiBold), head.width(), 30)
+        draw_fitted(painter, head, title, CENTRE)
+        painter.setPen(soft)
+        foot = QRectF(rect.left(), rect.bottom() - tall, rect.width(), tall)
+        sub = fit(self.caption, self.theme.font(type_.body), foot.width(), tall)
+        draw_fitted(painter, foot, sub, CENTRE)
 
 
 class WeighKey(BlockKey):

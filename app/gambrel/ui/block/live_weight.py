@@ -65,7 +65,8 @@ class LiveWeight(QWidget):
         painter.drawText(QPointF(left, base), weight.net)
         painter.setFont(unit_font)
         painter.setPen(self._theme.colour("soft_ink"))
-        painter.drawText(QPointF(rect.right() - PAD - unit_wide + 8, base), "kg")
+        low = min(base, rect.bottom() - 12)
+        painter.drawText(QPointF(rect.right() - PAD - unit_wide + 8, low), "kg")
         return left
 
     def _paint_side(self, painter: QPainter, place: QRectF, weight: WeightText) -> None:
@@ -79,6 +80,12 @@ class LiveWeight(QWidget):
         rows = [(self.tr("gross"), weight.gross), (self.tr("tub"), weight.tare)]
         for number, (name, text) in enumerate(rows):
             line = QRectF(place.left(), place.top() + number * half, place.width(), half)
+            if half < 44:
+                painter.setPen(c("ink"))
+                short = text if number == 0 else weight.tare.rsplit(" ", 1)[-1]
+                words = fit(f"{name} {short}", self._theme.font(18), line.width(), half)
+                draw_fitted(painter, line, words, LEFT)
+                continue
             painter.setPen(c("soft_ink"))
             small = self._theme.font(type_.body)
             upper = QRectF(line.left(), line.center().y() - 20, line.width(), 20)

@@ -62,14 +62,19 @@ def cut_texts(on_block: OnBlock) -> tuple[CutText, ...]:
         CutText(
             key=row.cut.key,
             name=row.cut.name,
-            weighed=kg_text(row.weighed_g, 2) if row.weighed_g else "",
-            norm="" if row.norm_g is None else f"of {kg_text(row.norm_g, 2)}",
+            weighed=_short(row.weighed_g) if row.weighed_g else "",
+            norm="" if row.norm_g is None else f"of {_short(row.norm_g)}",
             share=row.share,
             all_along=row.cut.kind is not CutKind.TRAY,
             listed=is_listed,
         )
         for row, is_listed in (*listed, *rest)
     )
+
+
+def _short(grams: int) -> str:
+    """Kilograms with three figures: a key is narrow, and the list has every gram."""
+    return kg_text(grams, 2 if grams < 10_000 else 1)
 
 
 def next_cut(on_block: OnBlock) -> str:

@@ -48,6 +48,7 @@ class BlockPlace(Place):
         self._end: bench.Reckoning | None = None
         self._minutes = 0
         self._begun = False
+        self._species = ""
         self._map: BodyMap | None = None
         self.view = BlockView(context.theme)
         box = QVBoxLayout(self)
@@ -124,7 +125,7 @@ class BlockPlace(Place):
         if self._look is None or self._look.on_block.stage.key != stage:
             self._map = _map_of(look)
             self.view.work.grid.map.show_map(self._map)
-        self._look, self._end = look, None
+        self._look, self._end, self._species = look, None, look.on_block.species
         if not look.on_block.stage.is_open:
             self._reckon()
             return
@@ -144,7 +145,7 @@ class BlockPlace(Place):
 
     def _start(self, choice: str) -> None:
         kind, _, key = choice.partition(":")
-        before = self._look.on_block.species if self._look else ""
+        before = self._species
         try:
             stage = key
             if kind == "body":
@@ -157,8 +158,7 @@ class BlockPlace(Place):
         except Refusal as refusal:
             self._failed(refusal)
             return
-        after = self._look.on_block.species if self._look else ""
-        if caution := questions.wash_caution(before, after):
+        if caution := questions.wash_caution(before, self._species):
             self._say("info", caution)
         self._keep()
         self._context.changes.tell("stages")
@@ -344,7 +344,7 @@ class BlockPlace(Place):
         if not self._end.on_block.stage.is_open:
             self._minutes = int(self._end.on_block.stage.minutes)
         formats = self._context.formats
-        end = describe_end(self._look.title, self._end, self._minutes, formats)
+        end = describe_end(self._end, self._minutes, formats)
         self.view.show_end(self._top(), end)
 
     def _step_minutes(self, step: int) -> None:

@@ -39,7 +39,7 @@ class Left:
 
 def right_heights(height: int) -> Right:
     """Share out the right column: the keys grow first to 20 mm, then weigh-in, then the weight."""
-    gap = 8 if height >= 640 else 5
+    gap = 8 if height >= 640 else 4
     tubs = FLOOR
     spare = height - 3 * gap - tubs - 76 - FLOOR - (3 * FLOOR + 2 * gap)
     keys = min(max(spare, 0), 3 * (KEY - FLOOR))
@@ -52,7 +52,7 @@ def right_heights(height: int) -> Right:
 
 def left_heights(height: int) -> Left:
     """Share out the left column: the map gives way first, then the cuts come in more rows."""
-    gap = 8 if height >= 640 else 5
+    gap = 8 if height >= 640 else 4
     strip, balance = FLOOR, 36
     room = height - strip - balance - 3 * gap
     grid = ROWS * KEY + (ROWS - 1) * gap

@@ -48,7 +48,7 @@ class WorkPage(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         wide, tall = self.width(), self.height()
-        margin = 8 if tall >= 640 else 6
+        margin = 8 if tall >= 640 else 4
         heights = left_heights(tall - 2 * margin)
         right = right_width(wide)
         left = wide - right - 12 - 2 * margin
