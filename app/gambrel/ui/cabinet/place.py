@@ -19,6 +19,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.services.cabinet import cabinet, set_price, take, undo_prices
 from gambrel.ui.cabinet.state import (
     RowState,
+    bodies_with,
     changed_this_week,
     chips_of,
     endings_of,
@@ -46,6 +47,7 @@ class CabinetPlace(Place):
         self._method = Method.NRV
         self._cut = ""
         self._basket = ""
+        self._beside = ""
         self._held: frozenset[str] = frozenset()
         self._ticked: frozenset[str] = frozenset()
         self._proposal: PriceProposal | None = None
@@ -76,7 +78,7 @@ class CabinetPlace(Place):
         view.banner.acted.connect(lambda: self._set(sure=True))
         view.price.typed_changed.connect(lambda _text: self._show_price())
         view.price.wished.connect(lambda: self._set(sure=False))
-        view.price.body.chosen.connect(self._choose_basket)
+        view.price.body.chosen.connect(self._choose_beside)
         view.solve.body.chosen.connect(self._choose_basket)
         view.solve.choice_changed.connect(self._solve)
         view.solve.held.connect(self._hold)
@@ -108,7 +110,7 @@ class CabinetPlace(Place):
         )
 
     def _failed(self, error: Exception) -> None:
-        if not isinstance(error, Refusal | OSError):
+        if not isinstance(error, Refusal):
             raise error
         self.view.banner.say(Meaning.STOP, str(error))
 
@@ -151,8 +153,7 @@ class CabinetPlace(Place):
         titles = [basket.title for basket in self._baskets()]
         keys = [basket.key for basket in self._baskets()]
         index = keys.index(self._basket) if self._basket in keys else len(keys) - 1
-        for stepper in (self.view.price.body, self.view.solve.body):
-            stepper.show_options(titles, index)
+        self.view.solve.body.show_options(titles, index)
 
     def _other_method(self) -> None:
         self._method = Method.WEIGHT if self._method is Method.NRV else Method.NRV
@@ -183,11 +184,20 @@ class CabinetPlace(Place):
         line = self._line()
         if self._cabinet is None or line is None:
             return
-        basket = self._cabinet.basket(self._basket)
+        bodies = bodies_with(self._cabinet, self._cut)
+        keys = [body.key for body in bodies]
+        index = keys.index(self._beside) if self._beside in keys else 0
+        panel = self.view.price
+        panel.body.show_options([body.title for body in bodies], index)
+        panel.body.setVisible(len(bodies) > 1)
+        body = bodies[index] if bodies else None
         formats = self._context.formats
-        self.view.price.show_state(
-            price_state(self._cabinet, line, self._typed(), basket, formats)
-        )  # fmt: skip
+        panel.show_state(price_state(self._cabinet, line, self._typed(), body, formats))
+
+    def _choose_beside(self, index: int) -> None:
+        assert self._cabinet is not None
+        self._beside = bodies_with(self._cabinet, self._cut)[index].key
+        self._show_price()
 
     def _key(self, event: QKeyEvent) -> None:
         """A key of a real keyboard, typed while the table has the focus."""
@@ -236,7 +246,6 @@ class CabinetPlace(Place):
         self._basket = self._baskets()[index].key
         self._held = frozenset()
         self._show_baskets()
-        self._show_price()
         self._solve()
 
     def _turned(self, panel: int) -> None:
@@ -309,6 +318,7 @@ class CabinetPlace(Place):
             self._write_tickets(Path(path))
 
     def _write_tickets(self, path: Path) -> None:
+        from gambrel.services.papers import save_whole
         from gambrel.services.tickets import tickets_pdf
 
         assert self._cabinet is not None
@@ -316,12 +326,12 @@ class CabinetPlace(Place):
         paper, now = self.view.tickets.paper.text.text(), self._context.clock()
         book = self._context.book
 
-        def done(_size: int) -> None:
+        def done(_nothing: None) -> None:
             said = self.tr("{0} tickets are saved in {1}.").format(len(cuts), path.name)
             self.view.banner.say(Meaning.FINE, said)
 
         self._context.tasks.run_task(
-            lambda: path.write_bytes(tickets_pdf(book, cuts, paper, now)), done, self._failed
+            lambda: save_whole(path, tickets_pdf(book, cuts, paper, now)), done, self._failed
         )
 
     def _dialog(self, name: str) -> str:

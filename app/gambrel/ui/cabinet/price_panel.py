@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.money import Currency
@@ -16,6 +17,11 @@ from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.keypad import WIDE, Keypad
 from gambrel.ui.widgets.scroll import scrolled
 
+LOW = 520
+"""Below this height the keypad makes room for the figures."""
+
+TALL_KEY = 64
+
 
 class PricePanel(QWidget):
     """Shows a `PriceState`; ``typed_changed`` tells the keypad's text, ``wished`` the act."""
@@ -28,8 +34,9 @@ class PricePanel(QWidget):
         super().__init__()
         self.name = label("", "label", wrap=True)
         self.facts = label("", "soft", wrap=True)
-        self.price = Figure(theme, self.tr("New price"), self.tr("/kg"), size=40)
-        self.body = Stepper(theme, self.tr("In the body"))
+        self.price = Figure(theme, "", self.tr("/kg"), size=40, right=True)
+        self.body = Stepper(theme, self.tr("Another body"))
+        self.body_name = label("", "soft")
         self.effects = [label("", "strong") for _ in range(3)]
         self.history = label("", "soft", wrap=True)
         self.warning = Banner(theme)
@@ -41,8 +48,6 @@ class PricePanel(QWidget):
             least=theme.tokens.target.elsewhere,
             rows=WIDE,
         )
-        for key in self.keypad.keys.values():
-            key.setMaximumHeight(64)
         self.keypad.text_changed.connect(self.typed_changed)
         self.set_button = ActionButton(theme, self.tr("Set price"), role=Role.PRIMARY)
         self.undo_button = ActionButton(theme, self.tr("Undo"), icon="undo-2")
@@ -56,7 +61,11 @@ class PricePanel(QWidget):
         upper = QVBoxLayout(content)
         upper.setContentsMargins(0, 0, 0, 0)
         upper.setSpacing(theme.tokens.space.tight)
-        for widget in (self.name, self.facts, self.price, self.warning):
+        head = QHBoxLayout()
+        head.addWidget(self.name, 1)
+        head.addWidget(self.price, 1)
+        upper.addLayout(head)
+        for widget in (self.facts, self.warning):
             upper.addWidget(widget)
         upper.addLayout(self._effects(theme))
         upper.addWidget(self.body)
@@ -76,9 +85,14 @@ class PricePanel(QWidget):
     def _effects(self, theme: Theme) -> QGridLayout:
         grid = QGridLayout()
         grid.setVerticalSpacing(theme.tokens.space.tight)
-        names = (self.tr("Margin of this cut"), self.tr("of the body"), self.tr("of the week"))
-        for row, (name, value) in enumerate(zip(names, self.effects, strict=True)):
-            grid.addWidget(label(name, "soft"), row, 0)
+        heads = (
+            label(self.tr("Margin of this cut"), "soft"),
+            self.body_name,
+            label(self.tr("of the week"), "soft"),
+        )
+        for row, (head, value) in enumerate(zip(heads, self.effects, strict=True)):
+            value.setAlignment(Qt.AlignmentFlag.AlignRight)
+            grid.addWidget(head, row, 0)
             grid.addWidget(value, row, 1)
         grid.setColumnStretch(0, 1)
         return grid
@@ -87,6 +101,9 @@ class PricePanel(QWidget):
         """Show one cut and the price that is typed for it."""
         self.name.setText(state.name)
         self.facts.setText(state.facts)
+        self.body_name.setText(state.body_name)
+        self.body_name.setVisible(bool(state.body_name))
+        self.effects[1].setVisible(bool(state.body_name))
         self.price.show_value(state.typed)
         texts = (state.this_cut, state.body, state.week)
         for value, text in zip(self.effects, texts, strict=True):
@@ -97,6 +114,12 @@ class PricePanel(QWidget):
             self.warning.say(Meaning.WATCH, state.warning)
         else:
             self.warning.clear()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        tallest = self.keypad.keys["1"].minimumHeight() if self.height() < LOW else TALL_KEY
+        for key in self.keypad.keys.values():
+            key.setMaximumHeight(tallest)
+        super().resizeEvent(event)
 
     def show_undo(self, what: str) -> None:
         """Offer to take the last act back; empty for nothing to take back."""

@@ -102,6 +102,7 @@ class SolvePanel(QWidget):
     def _make_rows(self, keys: list[str]) -> None:
         for old in self.rows.values():
             self._rows_box.removeWidget(old)
+            old.hide()
             old.deleteLater()
         self.rows = {}
         for key in keys:

@@ -122,6 +122,7 @@ class PriceState:
     facts: str
     typed: str
     this_cut: str
+    body_name: str
     body: str
     week: str
     warning: str
@@ -130,11 +131,15 @@ class PriceState:
 
 
 def price_state(
-    cabinet: Cabinet, line: CabinetLine, typed: int | None, basket: Basket, formats: Formats
+    cabinet: Cabinet, line: CabinetLine, typed: int | None, body: Basket | None, formats: Formats
 ) -> PriceState:
-    """What the panel says about a cut while a price (minor units, or none) is typed."""
+    """What the panel says about a cut while a price (minor units, or none) is typed.
+
+    ``body`` is one that the cut came off, if any did.
+    """
     price = typed if typed is not None else line.price
-    effect = None if price is None else effect_of(cabinet, line.cut.key, price, basket.key)
+    beside = body.key if body else ""
+    effect = None if price is None else effect_of(cabinet, line.cut.key, price, beside)
     facts = f"Cost {formats.per_kilo(line.cost)} · today {formats.money(line.price)}"
     if line.mark_up is not None:
         facts += f" · mark-up {formats.percent(line.mark_up, 0)}"
@@ -143,6 +148,7 @@ def price_state(
         facts=facts,
         typed=formats.money(price),
         this_cut=_change(effect.cut, formats) if effect else DASH,
+        body_name=f"of {body.title}" if body else "",
         body=_change(effect.body, formats) if effect else DASH,
         week=_change(effect.week, formats) if effect else DASH,
         warning=_warning(cabinet, line, effect),
@@ -176,6 +182,11 @@ def _history(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
 
 def _day(cabinet: Cabinet, since: datetime, formats: Formats) -> str:
     return f"since {formats.short_day(business_day(since, cabinet.shop))}"
+
+
+def bodies_with(cabinet: Cabinet, cut: str) -> list[Basket]:
+    """The bodies that a cut came off, the last one broken first."""
+    return [body for body in cabinet.bodies if any(line.cut.key == cut for line in body.lines)]
 
 
 @dataclass(frozen=True, slots=True)

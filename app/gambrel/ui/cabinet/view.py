@@ -125,6 +125,7 @@ class CabinetView(QWidget):
     def _make_chips(self, keys: list[str]) -> None:
         for old in self.chips.values():
             self._chips_row.removeWidget(old)
+            old.hide()
             old.deleteLater()
         self.chips = {}
         for key in keys:
