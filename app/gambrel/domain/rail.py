@@ -177,13 +177,13 @@ def reweigh_doubt(row: HangingBody, grams: int) -> str:
     before = row.weight_g
     if grams > before and not agree(grams, before):
         return (
-            f"That is {kg_text(grams - before)} kg more than at the last weighing, and meat does "
-            "not gain on the rail. Weigh again, or keep it if the last one was wrong."
+            f"{kg_text(grams - before)} kg more than last time, and meat does not gain on the rail."
+            " Weigh again, or keep it."
         )
     if before - grams > max(int(before * FAST_LOSS), SCALE_G):
         share = Decimal(100 * (before - grams)) / before
         return (
-            f"That is {kg_text(before - grams)} kg ({share:.0f} %) less than at the last weighing. "
-            "Weigh again, or keep it if it is right."
+            f"{kg_text(before - grams)} kg ({share:.0f} %) less than last time. "
+            "Weigh again, or keep it."
         )
     return ""

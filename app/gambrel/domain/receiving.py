@@ -107,30 +107,31 @@ def claims(delivery: Delivery, formats: Formats, warmest: Decimal = WARMEST_CARC
         formats: How the shop writes money and weights.
         warmest: The shop's limit in degrees Celsius.
     """
-    found = [_weight_claim(delivery, formats), _temperature_claim(delivery, warmest)]
+    found = [docket_claim(delivery, formats), _temperature_claim(delivery, warmest)]
     return [claim for claim in found if claim is not None]
 
 
-def _weight_claim(delivery: Delivery, formats: Formats) -> Claim | None:
-    docket, received = delivery.docket_g, delivery.received_g
+def docket_claim(body: Body | Delivery, formats: Formats) -> Claim | None:
+    """How the weighed weight of a body differs from its docket by more than scales do."""
+    docket, received = body.docket_g, body.received_g
     if not docket or not received or agree(received, docket):
         return None
     off = docket - received
-    money = extend(delivery.price, abs(off))
+    money = extend(body.price, abs(off))
     share = formats.percent(Decimal(abs(off)) / docket)
     amount = f"{formats.kg(abs(off))} kg ({share})"
     if off < 0:
         return Claim(
             f"It weighs {amount} more than the docket says. Look at hook and tare, and weigh again."
         )
-    if delivery.priced_on is PricedOn.RECEIVED:
+    if body.priced_on is PricedOn.RECEIVED:
         return Claim(
             f"It weighs {amount} less than the docket says. You pay for what was weighed; "
             "tell the supplier."
         )
     return Claim(
         f"It weighs {amount} less than the docket says: {formats.money(money)} to claim at "
-        f"{formats.per_kilo(delivery.price)} a kilo.",
+        f"{formats.per_kilo(body.price)} a kilo.",
         money,
     )
 

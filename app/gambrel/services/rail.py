@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
@@ -45,8 +46,8 @@ class Rail:
 class Door:
     """What a delivery may be chosen from: the shop's suppliers, portions and former bodies.
 
-    ``portions`` are species and portion, in the order in which the cutting lists have them, and
-    then those that were only bought. ``warmest`` is the shop's limit in degrees Celsius.
+    ``portions`` are species and portion, bought or with a cutting list; what came most often
+    stands first. ``warmest`` is the shop's limit in degrees Celsius.
     """
 
     shop: Shop
@@ -87,10 +88,12 @@ def door(book: Book) -> Door:
     with book.reading() as work:
         trade = work.trade()
         limit = warmest(work)
-    bought = dict.fromkeys((body.species, body.portion) for body in trade.bodies)
+    bought = Counter((body.species, body.portion) for body in trade.bodies)
+    came = Counter(body.supplier for body in trade.bodies)
     listed = dict.fromkeys((line.species, line.portion) for line in trade.lists)
-    portions = tuple(listed | bought)
-    return Door(trade.shop, trade.suppliers, portions, trade.bodies, limit)
+    portions = sorted({**listed, **bought}, key=lambda each: -bought[each])
+    suppliers = sorted(trade.suppliers, key=lambda each: -came[each.key])
+    return Door(trade.shop, tuple(suppliers), tuple(portions), trade.bodies, limit)
 
 
 def receive(book: Book, delivery: Delivery, formats: Formats, now: datetime) -> Received:

@@ -4,7 +4,8 @@ Each widget is given the `Theme` first, paints itself with it, repaints when it 
 an accessible name. The modules are imported one by one, so that a screen loads what it shows:
 
 - ``button``: `Button`, `BigButton` (block sizes), `ActionButton`, `Role`
-- ``card``: `Card`, `label`; ``figure``: `Figure`; ``banner``: `Banner`; ``empty``: `EmptyState`
+- ``card``: `Card`, `label`; ``figure``: `Figure`; ``banner``: `Banner`; ``empty``: `EmptyState`;
+  ``chip``: `Chip`
 - ``keypad``: `Keypad` (``entry`` is what its keys do, without Qt)
 - ``balance_bar``: `BalanceBar`, `Segment`; ``spark_line``: `SparkLine`
 - ``body_map``: `BodyMapView`

@@ -15,13 +15,14 @@ from gambrel.ui.widgets.painting import box
 class Banner(QWidget):
     """Shows a meaning by mark, word and colour, and a sentence; hidden while it has none.
 
-    ``acted`` is emitted by its one action ("Weigh in anyway"), ``dismissed`` by its cross.
+    ``acted`` is emitted by its one action ("Weigh in anyway"), ``dismissed`` by its cross, which
+    is left out where what is said goes away by itself.
     """
 
     acted = Signal()
     dismissed = Signal()
 
-    def __init__(self, theme: Theme) -> None:
+    def __init__(self, theme: Theme, *, closable: bool = True) -> None:
         super().__init__()
         self._theme = theme
         self._meaning = Meaning.INFO
@@ -34,6 +35,7 @@ class Banner(QWidget):
         self.close_button.setAccessibleName(self.tr("Close this message"))
         self.action.clicked.connect(self.acted)
         self.close_button.clicked.connect(self._dismiss)
+        self.close_button.setVisible(closable)
         words = QVBoxLayout()
         words.setSpacing(0)
         words.addWidget(self._word)

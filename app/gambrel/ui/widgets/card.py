@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QLabel, QVBoxLayout
 
 from gambrel.ui.theme import Theme
@@ -32,5 +33,6 @@ def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
     made = QLabel(text)
     if role:
         made.setProperty("role", role)
+    made.setTextFormat(Qt.TextFormat.PlainText)  # a name from a folder may hold anything
     made.setWordWrap(wrap)
     return made

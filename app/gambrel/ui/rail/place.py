@@ -1,0 +1,189 @@
+"""The Rail: connects its view with the services."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from gambrel.domain.clock import business_day
+from gambrel.domain.rail import HangingBody
+from gambrel.domain.refusals import Refusal
+from gambrel.services.rail import Door, Rail, Received, door, rail, receive, reweigh
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+from gambrel.ui.rail.receive_state import (
+    Entry,
+    changed,
+    delivery_of,
+    describe_entry,
+    stepped,
+)
+from gambrel.ui.rail.state import describe, describe_reweigh
+from gambrel.ui.rail.view import RailView
+from gambrel.ui.theme import Meaning
+
+
+class RailPlace(Place):
+    """What hangs; take a body in, weigh one again, or send it to the block."""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.title = self.tr("Rail")
+        self._context = context
+        self._rail: Rail | None = None
+        self._door: Door | None = None
+        self._entry = Entry()
+        self._reweighing: HangingBody | None = None
+        self._asked = 0
+        self.view = RailView(context.theme, context.formats.currency, context.formats.symbol)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.view)
+        self._connect()
+
+    def _connect(self) -> None:
+        view = self.view
+        view.receive_wanted.connect(self._open_form)
+        view.grid.block_wanted.connect(lambda key: self.go.emit("block", key))
+        view.grid.reweigh_wanted.connect(self.open_reweigh)
+        view.reweigh.typed.connect(lambda _text: self._show_reweigh())
+        view.reweigh.keep_wanted.connect(self._keep_weight)
+        view.reweigh.closed.connect(self._close_reweigh)
+        view.receive.changed.connect(self._change)
+        view.receive.day_stepped.connect(self._step_day)
+        view.receive.take_wanted.connect(self._take_in)
+        view.receive.closed.connect(self._close_form)
+
+    def refresh(self) -> None:
+        """Read the rail in the background and show it; only the last one asked for counts."""
+        self._asked += 1
+        asked, book, now = self._asked, self._context.book, self._context.clock()
+
+        def show(found: Rail) -> None:
+            if asked == self._asked:
+                self._show(found)
+
+        self._context.tasks.run_task(lambda: rail(book, now), show, self._fail)
+
+    def _show(self, found: Rail) -> None:
+        self._rail = found
+        self.view.show_state(
+            describe(found.bodies, found.claims, found.shop, self._context.formats)
+        )
+
+    def _fail(self, error: Exception) -> None:
+        if not isinstance(error, Refusal):
+            raise error
+        self.view.banner.say(Meaning.STOP, str(error))
+
+    def open_item(self, key: str) -> None:
+        """Open the panel that weighs this body again."""
+        self.open_reweigh(key)
+
+    # --- Weigh again ---
+
+    def open_reweigh(self, key: str) -> None:
+        """Open the panel for a body that hangs."""
+        rows = self._rail.bodies if self._rail else ()
+        self._reweighing = next((row for row in rows if row.body.key == key), None)
+        if self._reweighing is None:
+            return
+        self.view.banner.clear()
+        self.view.grid.mark(key)
+        self.view.reweigh.keypad.clear()
+        self._show_reweigh()
+        self.view.reweigh.show()
+        self.view.reweigh.setFocus()
+
+    def _show_reweigh(self) -> None:
+        if self._reweighing is not None:
+            typed = self.view.reweigh.keypad.text
+            formats = self._context.formats
+            self.view.reweigh.show_state(describe_reweigh(self._reweighing, typed, formats))
+
+    def _keep_weight(self) -> None:
+        row, context = self._reweighing, self._context
+        if row is None:
+            return
+        state = describe_reweigh(row, self.view.reweigh.keypad.text, context.formats)
+        try:
+            made = reweigh(context.book, row.body.key, state.grams, context.clock())
+        except Refusal as refusal:
+            self.view.banner.say(Meaning.STOP, str(refusal))
+            return
+        self._close_reweigh()
+        kilos = context.formats.kg(made.grams, 2)
+        sentence = self.tr("{0} weighs {1} kg now.").format(state.title, kilos)
+        self.view.banner.say(Meaning.FINE, sentence)
+        context.changes.tell("reweighs")
+
+    def _close_reweigh(self) -> None:
+        self._reweighing = None
+        self.view.reweigh.hide()
+        self.view.grid.mark("")
+        self.setFocus()
+
+    # --- Receive ---
+
+    def _open_form(self) -> None:
+        self._close_reweigh()
+        self.view.banner.clear()
+        try:
+            self._door = door(self._context.book)
+        except Refusal as refusal:
+            self.view.banner.say(Meaning.STOP, str(refusal))
+            return
+        self._entry = Entry()
+        self.view.receive.refusal.clear()
+        self.view.show_form()
+        self._show_form()
+        self.view.receive.choose_field("docket")
+        self.view.receive.setFocus()
+
+    def _today(self, at: Door) -> date:
+        return business_day(self._context.clock(), at.shop)
+
+    def _show_form(self) -> None:
+        if self._door is not None:
+            now, formats = self._context.clock(), self._context.formats
+            self.view.receive.show_state(describe_entry(self._entry, self._door, formats, now))
+
+    def _change(self, name: str, text: str) -> None:
+        if self._door is None:
+            return
+        self._entry = changed(self._entry, name, text, self._door)
+        self._show_form()
+        if name in ("portion", "supplier"):
+            self.view.receive.reload_keypad()
+
+    def _step_day(self, days: int) -> None:
+        if self._door is not None:
+            self._entry = stepped(self._entry, days, self._today(self._door))
+            self._show_form()
+
+    def _take_in(self) -> None:
+        context = self._context
+        try:
+            delivery = delivery_of(self._entry, context.formats.currency)
+            made = receive(context.book, delivery, context.formats, context.clock())
+        except Refusal as refusal:
+            self.view.receive.refusal.say(Meaning.STOP, str(refusal))
+            return
+        self._close_form()
+        self._tell(made)
+        context.changes.tell("bodies")
+
+    def _tell(self, made: Received) -> None:
+        kilos = self._context.formats.kg(made.body.received_g, 2)
+        sentence = self.tr("{0} hangs with {1} kg.").format(made.body.key, kilos)
+        if not made.claims:
+            self.view.banner.say(Meaning.FINE, sentence)
+            return
+        notes = " ".join(claim.sentence for claim in made.claims)
+        word = self.tr("Taken in, and kept as a note to claim")
+        self.view.banner.say(Meaning.WATCH, f"{sentence} {notes}", word=word)
+
+    def _close_form(self) -> None:
+        self.view.show_cards()
+        self.setFocus()

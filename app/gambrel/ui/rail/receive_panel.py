@@ -1,0 +1,183 @@
+"""The form at the door: what came, from whom, docket and scale, and what is off."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QGridLayout,
+    QHBoxLayout,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gambrel.domain.money import Currency
+from gambrel.ui.rail.fields import FIELD, Chips, DayStepper, NumberField, TextField
+from gambrel.ui.rail.receive_state import Choice, ReceiveState
+from gambrel.ui.theme import Meaning, Theme
+from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.widgets.button import ActionButton, Role
+from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.keypad import NARROW, Keypad
+from gambrel.ui.widgets.scroll import scrolled
+
+SIDE = 380
+KEY = 48
+
+
+class ReceivePanel(QWidget):
+    """Shows a `ReceiveState`; every wish is told, nothing is decided here."""
+
+    changed = Signal(str, str)
+    """A field's name and its new text: a number's, "portion", "supplier", "body", ..."""
+    day_stepped = Signal(int)
+    take_wanted = Signal()
+    closed = Signal()
+
+    def __init__(self, theme: Theme, currency: Currency, symbol: str) -> None:
+        super().__init__()
+        self._currency = currency
+        self._field = "docket"
+        self.portions = Chips(theme, self.tr("What came"), 3)
+        self.suppliers = Chips(theme, self.tr("From"), 3)
+        self.numbers = {
+            "docket": NumberField(theme, self.tr("Docket says"), "kg"),
+            "received": NumberField(theme, self.tr("Scale says"), "kg"),
+            "price": NumberField(theme, self.tr("Price"), f"{symbol} a kilo"),
+            "other": NumberField(theme, self.tr("Other cost"), symbol),
+            "temperature": NumberField(theme, self.tr("Core temperature"), "°C"),
+        }
+        self.killed = DayStepper(theme, self.tr("Killed on"))
+        self.pays = Chips(theme, self.tr("Paid by"), 2, tall=FIELD)
+        self.body = TextField(theme, self.tr("Name of the body"))
+        self.ref = TextField(theme, self.tr("Docket number"))
+        self.keypad = Keypad(theme, least=KEY, rows=NARROW)
+        self.missing = label(role="soft", wrap=True)
+        self.claims = Banner(theme, closable=False)
+        self.refusal = Banner(theme)
+        self.caution = label(role="soft", wrap=True)
+        self.take = ActionButton(theme, role=Role.PRIMARY, least=64)
+        self.leave = ActionButton(theme, self.tr("Leave"), least=64)
+        self.leave.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Preferred)
+        self._connect()
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(theme.tokens.space.gap)
+        row.addWidget(scrolled(self._form(theme)), 1)
+        row.addWidget(self._side(theme))
+
+    def _connect(self) -> None:
+        group = QButtonGroup(self)
+        for name, field in self.numbers.items():
+            group.addButton(field)
+            field.entered.connect(lambda name=name: self.choose_field(name))
+        self.keypad.text_changed.connect(lambda text: self.changed.emit(self._field, text))
+        self.portions.chosen.connect(lambda key: self.changed.emit("portion", key))
+        self.suppliers.chosen.connect(lambda key: self.changed.emit("supplier", key))
+        self.pays.chosen.connect(lambda key: self.changed.emit("priced_on", key))
+        self.body.textEdited.connect(lambda text: self.changed.emit("body", text))
+        self.ref.textEdited.connect(lambda text: self.changed.emit("supplier_ref", text))
+        self.killed.stepped.connect(self.day_stepped)
+        self.take.clicked.connect(self.take_wanted)
+        self.leave.clicked.connect(self.closed)
+
+    def _form(self, theme: Theme) -> QWidget:
+        card = Card(theme)
+        card.box.addWidget(label(self.tr("Receive a body"), "label"))
+        card.box.addWidget(label(self.tr("What came"), "strong"))
+        card.box.addWidget(self.portions)
+        card.box.addWidget(label(self.tr("From"), "strong"))
+        card.box.addWidget(self.suppliers)
+        card.box.addWidget(label(self.tr("Docket, scale and thermometer"), "strong"))
+        card.box.addLayout(self._fields(theme.tokens.space.small))
+        card.box.addWidget(self.caution)
+        card.box.addStretch(1)
+        page = QWidget()  # the scroll area clears its own page's colour, not the card's
+        box = QVBoxLayout(page)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(card)
+        return page
+
+    def _fields(self, gap: int) -> QGridLayout:
+        """Three numbers a row, then two wider things a row."""
+        grid = QGridLayout()
+        grid.setSpacing(gap)
+        rows: tuple[tuple[QWidget, ...], ...] = (
+            (self.numbers["docket"], self.numbers["received"], self.numbers["temperature"]),
+            (self.numbers["price"], self.numbers["other"], self.pays),
+            (self.killed, self.body),
+            (self.ref,),
+        )
+        for down, row in enumerate(rows):
+            span = 6 // max(len(row), 2)
+            for across, field in enumerate(row):
+                grid.addWidget(field, down, across * span, 1, span)
+        for column in range(6):
+            grid.setColumnStretch(column, 1)
+        return grid
+
+    def _side(self, theme: Theme) -> QWidget:
+        side = QWidget()
+        side.setFixedWidth(SIDE)
+        acts = QHBoxLayout()
+        acts.addWidget(self.leave)
+        acts.addWidget(self.take, 1)
+        box = QVBoxLayout(side)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(theme.tokens.space.small)
+        box.addWidget(self.refusal)
+        box.addWidget(self.claims)
+        box.addWidget(self.keypad, 1)
+        box.addWidget(self.missing)
+        box.addLayout(acts)
+        return side
+
+    def choose_field(self, name: str) -> None:
+        """Let the keypad type into another number."""
+        self._field = name
+        self.numbers[name].setChecked(True)
+        decimals = {"docket": 3, "received": 3, "temperature": 1}.get(name, self._currency.digits)
+        self.keypad.set_limits(decimals=decimals, longest=4 if decimals == 3 else 6)
+        self.reload_keypad()
+
+    def reload_keypad(self) -> None:
+        """Let the keypad go on from what the chosen field shows."""
+        self.keypad.blockSignals(True)
+        self.keypad.set_text(self.numbers[self._field].value)
+        self.keypad.blockSignals(False)
+
+    def show_state(self, state: ReceiveState) -> None:
+        """Show the form as it stands."""
+        self.portions.show_choices(state.portions)
+        self.suppliers.show_choices(state.suppliers)
+        for name, text in state.numbers.items():
+            self.numbers[name].show_value(text)
+        self.killed.value.show_value(state.killed_on)
+        docket = Choice("docket", self.tr("Pay by docket"), state.pays_docket)
+        weighed = Choice("received", self.tr("Pay by scale"), not state.pays_docket)
+        self.pays.show_choices((docket, weighed))
+        for line, text in ((self.body, state.body), (self.ref, state.supplier_ref)):
+            if line.text() != text:
+                line.setText(text)
+        if state.claims:
+            self.claims.say(
+                Meaning.WATCH, "\n".join(state.claims), word=self.tr("Something is off")
+            )
+        else:
+            self.claims.clear()
+        self.missing.setText(state.missing)
+        self.missing.setVisible(bool(state.missing))
+        self.caution.setText(state.caution)
+        self.caution.setVisible(bool(state.caution))
+        self.take.say(state.act)
+        self.take.setEnabled(state.can_receive)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if self.keypad.handle_key(event):
+            return
+        if event.key() == Qt.Key.Key_Escape:
+            self.closed.emit()
+        else:
+            super().keyPressEvent(event)

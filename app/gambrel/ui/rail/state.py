@@ -1,0 +1,172 @@
+"""What the rail shows, as texts and flags. Pure: no Qt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from gambrel.domain.catalogue import Shop
+from gambrel.domain.formats import Formats
+from gambrel.domain.mass import parse_kg
+from gambrel.domain.rail import SOON_DAYS, HangingBody, reweigh_doubt
+from gambrel.domain.receiving import docket_claim
+from gambrel.domain.titles import body_title
+
+HEAVY_G = 40_000
+"""From this weight on a card's panel reminds of the second pair of hands (common practice)."""
+
+LIFTING = "Two people for a heavy quarter. Follow local codes and your training."
+
+
+@dataclass(frozen=True, slots=True)
+class CardState:
+    """One body. ``mark`` is a meaning's name ("fine", "watch", "stop", "info")."""
+
+    key: str
+    title: str
+    under: str
+    weight: str
+    weight_caption: str
+    cost: str
+    when: str
+    hang: str
+    mark: str
+    mark_text: str
+    claim: str
+    act: str
+    can_reweigh: bool
+    on_block: bool
+
+    @property
+    def spoken(self) -> str:
+        """The card in one sentence for a screen reader."""
+        weight = f"{self.weight} kg {self.weight_caption}"
+        told = (self.title, self.under, weight, self.mark_text, self.when, self.hang, self.claim)
+        return ", ".join(part for part in told if part)
+
+
+@dataclass(frozen=True, slots=True)
+class RailState:
+    """All cards, what must be broken first at the head, and one line about them together."""
+
+    summary: str = ""
+    cards: tuple[CardState, ...] = ()
+
+
+def describe(
+    bodies: tuple[HangingBody, ...], claims: Mapping[str, str], shop: Shop, formats: Formats
+) -> RailState:
+    """The rail's texts.
+
+    Args:
+        bodies: As `gambrel.domain.rail.hanging` has them.
+        claims: What was kept about a body when it came, by its key.
+        shop: Whose clock the times are told by.
+        formats: How the shop writes its numbers.
+    """
+    cards = tuple(_card(row, claims.get(row.body.key, ""), shop, formats) for row in bodies)
+    return RailState(_summary(bodies, formats), cards)
+
+
+def _summary(bodies: tuple[HangingBody, ...], formats: Formats) -> str:
+    hung = [row for row in bodies if row.weight_g]
+    kilos = formats.kg(sum(row.weight_g for row in hung), 1)
+    money = formats.money(sum(row.left_cost for row in hung))
+    count = f"{len(hung)} {'body hangs' if len(hung) == 1 else 'bodies hang'}"
+    return f"{count} · {kilos} kg · {money}" if hung else ""
+
+
+def _card(row: HangingBody, note: str, shop: Shop, formats: Formats) -> CardState:
+    body = row.body
+    title = body_title(body)
+    named = "" if body.key in title else f" · {body.key}"
+    lies = row.stage is not None
+    mark, mark_text = _mark(row, shop, formats)
+    computed = docket_claim(body, formats)
+    return CardState(
+        key=body.key,
+        title=title,
+        under=f"{row.supplier}{named}",
+        weight=formats.kg(row.weight_g or row.on_block_g, 2),
+        weight_caption="hangs" if row.weight_g else "still on the block",
+        cost=formats.per_kilo(row.cost_per_kilo) if row.weight_g else "",
+        when=_when(row, formats),
+        hang=_hang(row, formats),
+        mark=mark,
+        mark_text=mark_text,
+        claim=note.replace("\n", " ") or (computed.sentence if computed else ""),
+        act="Go on" if lies else "To the block",
+        can_reweigh=bool(row.weight_g),
+        on_block=lies,
+    )
+
+
+def _hang(row: HangingBody, formats: Formats) -> str:
+    if not row.hang_loss_g:
+        return "not weighed again yet" if row.weighed_at == row.body.received_at else "no hang loss"
+    loss = formats.kg(abs(row.hang_loss_g), 2)
+    share = formats.percent(abs(row.hang_share))
+    way = "hang loss" if row.hang_loss_g > 0 else "gained on the rail"
+    return f"{loss} kg {way} ({share})"
+
+
+def _when(row: HangingBody, formats: Formats) -> str:
+    by = f" · break by {formats.short_day(row.break_by)}" if row.break_by else ""
+    return f"day {row.days}{by}"
+
+
+def _mark(row: HangingBody, shop: Shop, formats: Formats) -> tuple[str, str]:
+    if row.stage is not None:
+        return "info", f"since {formats.time(row.stage.started_at, shop)}"
+    if row.break_by is None or row.days_left is None:
+        return "info", "no limit set"
+    if row.days_left < 0:
+        return "stop", f"{_days(-row.days_left)} over"
+    if row.days_left == 0:
+        return "stop", "break today"
+    meaning = "watch" if row.days_left <= SOON_DAYS else "fine"
+    return meaning, f"{_days(row.days_left)} left"
+
+
+def _days(number: int) -> str:
+    return f"{number} day" if number == 1 else f"{number} days"
+
+
+@dataclass(frozen=True, slots=True)
+class ReweighState:
+    """The panel beside the cards while a body is weighed again."""
+
+    title: str
+    typed: str
+    before: str
+    difference: str
+    keep: str
+    can_keep: bool
+    doubt: str
+    caution: str
+    grams: int
+
+
+def describe_reweigh(row: HangingBody, typed: str, formats: Formats) -> ReweighState:
+    """What a typed weight means for a body."""
+    grams = _grams(typed)
+    before = f"last time {formats.kg(row.weight_g, 2)} kg"
+    return ReweighState(
+        title=body_title(row.body),
+        typed=typed,
+        before=before,
+        difference=f"{formats.kg(grams - row.weight_g, signed=True)} kg" if grams else "",
+        keep=f"Keep {formats.kg(grams, 2)} kg" if grams else "Type the weight",
+        can_keep=grams > 0,
+        doubt=reweigh_doubt(row, grams) if grams else "",
+        caution=LIFTING if row.weight_g >= HEAVY_G else "",
+        grams=grams,
+    )
+
+
+def _grams(typed: str) -> int:
+    """Grams of a keypad's text; 0 while it is no weight yet."""
+    try:
+        return parse_kg(typed.removesuffix("."))
+    except ValueError:
+        return 0
