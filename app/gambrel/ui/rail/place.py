@@ -93,7 +93,7 @@ class RailPlace(Place):
         self.view.grid.mark(key)
         self.view.reweigh.keypad.clear()
         self._show_reweigh()
-        self.view.reweigh.show()
+        self.view.show_reweigh(True)
         self.view.reweigh.setFocus()
 
     def _show_reweigh(self) -> None:
@@ -120,7 +120,7 @@ class RailPlace(Place):
 
     def _close_reweigh(self) -> None:
         self._reweighing = None
-        self.view.reweigh.hide()
+        self.view.show_reweigh(False)
         self.view.grid.mark("")
         self.setFocus()
 

@@ -81,7 +81,7 @@ def _card(row: HangingBody, note: str, shop: Shop, formats: Formats) -> CardStat
     title = body_title(body)
     named = "" if body.key in title else f" · {body.key}"
     lies = row.stage is not None
-    mark, mark_text = _mark(row, shop, formats)
+    mark, mark_text = _mark(row)
     computed = docket_claim(body, formats)
     return CardState(
         key=body.key,
@@ -90,7 +90,7 @@ def _card(row: HangingBody, note: str, shop: Shop, formats: Formats) -> CardStat
         weight=formats.kg(row.weight_g or row.on_block_g, 2),
         weight_caption="hangs" if row.weight_g else "still on the block",
         cost=formats.per_kilo(row.cost_per_kilo) if row.weight_g else "",
-        when=_when(row, formats),
+        when=_when(row, shop, formats),
         hang=_hang(row, formats),
         mark=mark,
         mark_text=mark_text,
@@ -110,14 +110,16 @@ def _hang(row: HangingBody, formats: Formats) -> str:
     return f"{loss} kg {way} ({share})"
 
 
-def _when(row: HangingBody, formats: Formats) -> str:
+def _when(row: HangingBody, shop: Shop, formats: Formats) -> str:
+    if row.stage is not None:
+        return f"day {row.days} · on the block since {formats.time(row.stage.started_at, shop)}"
     by = f" · break by {formats.short_day(row.break_by)}" if row.break_by else ""
     return f"day {row.days}{by}"
 
 
-def _mark(row: HangingBody, shop: Shop, formats: Formats) -> tuple[str, str]:
+def _mark(row: HangingBody) -> tuple[str, str]:
     if row.stage is not None:
-        return "info", f"since {formats.time(row.stage.started_at, shop)}"
+        return "info", "on the block"
     if row.break_by is None or row.days_left is None:
         return "info", "no limit set"
     if row.days_left < 0:

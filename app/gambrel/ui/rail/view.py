@@ -151,7 +151,7 @@ class RailView(QWidget):
         self.grid.show_state(state)
         some = bool(state.cards)
         self._pages.setCurrentWidget(self._area if some else self.empty)
-        self.receive_button.setVisible(some)
+        self.receive_button.setVisible(some and self.reweigh.isHidden())
 
     @property
     def receiving(self) -> bool:
@@ -161,6 +161,11 @@ class RailView(QWidget):
     def show_cards(self) -> None:
         """Leave the form; show the cards, or the empty rail."""
         self._whole.setCurrentWidget(self._hung)
+
+    def show_reweigh(self, shown: bool) -> None:
+        """Show or leave the panel that weighs again; meanwhile nothing else is offered."""
+        self.reweigh.setVisible(shown)
+        self.receive_button.setVisible(not shown and self._pages.currentWidget() is self._area)
 
     def show_form(self) -> None:
         """Show the form at the door."""
