@@ -49,7 +49,7 @@ def test_a_change_shows_its_sign_and_no_change_shows_none() -> None:
     assert DOLLARS.money(250, signed=True) == "+$2.50"
     assert DOLLARS.money(0, signed=True) == "$0.00"
     assert DOLLARS.kg(-1240, 2, signed=True) == "−1.24"
-    assert DOLLARS.grams(490, signed=True) == "+490\u202fg"
+    assert DOLLARS.grams(490, signed=True) == "+490\u00a0g"
     assert DOLLARS.percent(Decimal("0.012"), signed=True) == "+1.2\u202f%"
 
 
@@ -119,3 +119,16 @@ def test_money_reads_back_to_the_minor_unit(minor: int) -> None:
 def test_whole_is_never_more_than_half_away(number: Decimal) -> None:
     assert abs(whole(number) - number) <= Decimal("0.5")
     assert whole(-number) == -whole(number)
+
+
+@pytest.mark.parametrize(
+    ("minutes", "expected"),
+    [
+        (Decimal(25), "25\u00a0min"),
+        (Decimal("0.4"), "0\u00a0min"),
+        (60, "1\u00a0h\u00a000"),
+        (Decimal("173.5"), "2\u00a0h\u00a054"),
+    ],
+)
+def test_minutes_of_work(minutes: Decimal | int, expected: str) -> None:
+    assert DOLLARS.minutes(minutes) == expected

@@ -15,6 +15,10 @@ from gambrel.domain.margins import margin
 from gambrel.domain.money import extend, per_kilo, round_half_up
 from gambrel.domain.tax import TaxScale, tax_scale
 
+NORM_SHARE, NORM_POINTS = Decimal("0.20"), Decimal("0.008")
+"""A yield is off when it differs by more than both: a part of its norm, and of the input (common
+practice, no source; a later issue takes them from the shop's own history)."""
+
 
 @dataclass(frozen=True, slots=True)
 class CutRow:
@@ -23,7 +27,7 @@ class CutRow:
     ``cost`` is for all of ``net_g``, finishing included; ``share`` and ``norm`` are of the input.
     ``price`` and ``sales`` (as written), ``net_sales`` (before tax), ``rest_cost`` and ``margin``
     are for what no later stage took; they are None where nothing is left to sell or a price is
-    missing. ``credit`` is a by-product's.
+    missing. ``finish`` is part of the cost; ``credit`` is a by-product's.
     """
 
     cut: Cut
@@ -31,6 +35,7 @@ class CutRow:
     went_on_g: int
     cost: int
     rest_cost: int
+    finish: int
     credit: int
     share: Decimal | None = None
     norm: Decimal | None = None
@@ -47,6 +52,18 @@ class CutRow:
         """
         grams = self.net_g if self.cut.kind.bears_cost else self.went_on_g
         return per_kilo(self.cost, grams) if grams else None
+
+    @property
+    def off_norm(self) -> Decimal:
+        """How far the yield is from its norm, as a share of the input; zero without a norm."""
+        if self.share is None or self.norm is None:
+            return Decimal(0)
+        return abs(self.share - self.norm)
+
+    @property
+    def is_off_norm(self) -> bool:
+        """Whether somebody should look."""
+        return self.off_norm > max(NORM_POINTS, (self.norm or 0) * NORM_SHARE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,6 +120,7 @@ def _row(cut: Cut, parts: list[PieceCost], line: CutCost | None, scale: TaxScale
         went_on_g=sum(part.consumed_g for part in parts),
         cost=sum(part.cost for part in parts),
         rest_cost=sum(part.rest_cost for part in parts),
+        finish=sum(part.finish for part in parts),
         credit=sum(part.credit for part in parts),
     )
     if line is None or line.price is None or not cut.kind.bears_cost:

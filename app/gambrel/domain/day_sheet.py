@@ -33,6 +33,7 @@ class DaySheet:
     taken_back: tuple[TakenBack, ...]
     thrown_away: tuple[ThrownAway, ...]
     summary: Summary
+    supplier_names: dict[str, str]
 
     @property
     def is_empty(self) -> bool:
@@ -56,4 +57,5 @@ def day_sheet(ledger: Ledger, day: date) -> DaySheet:
         taken_back=tuple(taken_back(ledger, period)),
         thrown_away=tuple(thrown_away(ledger, period)),
         summary=summarise(found),
+        supplier_names=ledger.suppliers,
     )

@@ -58,7 +58,7 @@ class Formats:
         """Whole grams as ``1,240`` and the unit."""
         if grams is None:
             return DASH
-        return f"{_sign(grams, signed=signed)}{abs(grams):,}{_NARROW_SPACE}g"
+        return f"{_sign(grams, signed=signed)}{abs(grams):,}{_NO_BREAK_SPACE}g"
 
     def percent(self, share: Decimal | None, decimals: int = 1, *, signed: bool = False) -> str:
         """A share of one as ``46.5 %``, half up to ``decimals``."""
@@ -68,6 +68,13 @@ class Formats:
         front, part = divmod(abs(scaled), 10**decimals)
         text = f"{front:,}.{part:0{decimals}d}" if decimals else f"{front:,}"
         return f"{_sign(scaled, signed=signed)}{text}{_NARROW_SPACE}%"
+
+    def minutes(self, minutes: Decimal | int) -> str:
+        """Minutes of work as ``1 h 05`` or ``25 min``, to the nearest minute."""
+        hours, rest = divmod(whole(minutes), 60)
+        if not hours:
+            return f"{rest}{_NO_BREAK_SPACE}min"
+        return f"{hours}{_NO_BREAK_SPACE}h{_NO_BREAK_SPACE}{rest:02d}"
 
     def day(self, day: date) -> str:
         """A date as ``Fri 20 Nov 2026``."""

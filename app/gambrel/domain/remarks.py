@@ -9,21 +9,14 @@ from collections import Counter
 from collections.abc import Iterator
 from decimal import Decimal
 
-from gambrel.domain.cut_rows import CutRow
 from gambrel.domain.formats import Formats
 from gambrel.domain.money import extend
 from gambrel.domain.records import PricedOn, Source, StageKind
 from gambrel.domain.sections import Section
 from gambrel.domain.week_sheet import WeekSheet
 
-LOSS_SHARE, LOSS_G = Decimal("0.015"), 300
-"""A loss is worth a sentence above both: the share of the input and the grams."""
-
 DOCKET_SHARE, DOCKET_G = Decimal("0.005"), 200
 """A docket is off when it differs by more than the greater of both."""
-
-NORM_SHARE, NORM_POINTS = Decimal("0.20"), Decimal("0.008")
-"""A yield is off when it differs by more than both: a part of its norm, and of the input."""
 
 _SAID_ALREADY = frozenset({"open", "overweight"})
 """Notes of the costing that the sentences here tell better."""
@@ -67,7 +60,7 @@ def _losses(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
         if balance.unexplained_g < 0:
             over = formats.kg(-balance.unexplained_g)
             yield f"{name}: {over} kg more came out than went in. Look for a piece weighed twice."
-        elif share > LOSS_SHARE and balance.unexplained_g > LOSS_G:
+        elif balance.is_unusual:
             lost = formats.kg(balance.unexplained_g)
             money = formats.money(balance.unexplained)
             yield f"{name}: {lost} kg is unexplained, {formats.percent(share)} or {money}."
@@ -104,28 +97,13 @@ def _still_open(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
 
 def _off_norm(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
     for section in sheet.breaks:
-        if section.balance.open or section.balance.before_g:
-            continue
-        far = [row for row in section.rows if _is_off(row)]
-        far.sort(key=lambda row: -_apart(row))
         told = [
             f"{row.cut.name} {formats.percent(row.share)} (norm {formats.percent(row.norm)})"
-            for row in far[:3]
+            for row in section.off_norm()[:3]
         ]
         missing = [f"no {name}" for name in section.missing]
         if told or missing:
             yield f"{called(section)} is off its norm: {', '.join(told + missing)}."
-
-
-def _is_off(row: CutRow) -> bool:
-    return _apart(row) > max(NORM_POINTS, (row.norm or 0) * NORM_SHARE)
-
-
-def _apart(row: CutRow) -> Decimal:
-    """How far a yield is from its norm, as a share of the input."""
-    if row.share is None or row.norm is None:
-        return Decimal(0)
-    return abs(row.share - row.norm)
 
 
 def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:

@@ -30,6 +30,11 @@ class WentIn:
     cost: int
 
 
+LOSS_SHARE, LOSS_G = Decimal("0.015"), 300
+"""A loss is unusual above both: the share of the input and the grams (common practice, no source;
+a later issue takes them from the shop's own history)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Balance:
     """Where the input's weight is when the period ends.
@@ -56,13 +61,21 @@ class Balance:
             return None
         return Decimal(self.unexplained_g) / self.input_g
 
+    @property
+    def is_unusual(self) -> bool:
+        """Whether somebody should look: much is lost, or more came out than went in."""
+        if self.unexplained_g < 0 or self.over_g:
+            return True
+        share = self.unexplained_share or 0
+        return share > LOSS_SHARE and self.unexplained_g > LOSS_G
+
 
 @dataclass(frozen=True, slots=True)
 class Section:
     """One stage within a period. ``started`` says that it began there, so its input counts there.
 
-    ``missing`` names cuts of the cutting list of which nothing has been weighed when it is
-    finished.
+    ``output_g`` is all that the stage has weighed, on whatever day. ``missing`` names cuts of the
+    cutting list of which nothing has been weighed when it is finished.
     """
 
     stage: Stage
@@ -71,6 +84,7 @@ class Section:
     input_cost: int
     work: int
     stranded: int
+    output_g: int
     rows: tuple[CutRow, ...]
     balance: Balance
     started: bool
@@ -79,6 +93,12 @@ class Section:
     def grams(self, *kinds: CutKind) -> int:
         """What came off of these kinds of cut."""
         return sum(row.net_g for row in self.rows if row.cut.kind in kinds)
+
+    def off_norm(self) -> list[CutRow]:
+        """Cuts far from their norm, the farthest first; only where all of it was cut here."""
+        if self.balance.open or self.balance.before_g:
+            return []
+        return sorted((row for row in self.rows if row.is_off_norm), key=lambda row: -row.off_norm)
 
     @property
     def saleable_g(self) -> int:
@@ -116,6 +136,7 @@ def _section(ledger: Ledger, cost: StageCost, period: Period) -> Section:
         input_cost=cost.input_cost,
         work=cost.work,
         stranded=cost.stranded,
+        output_g=cost.output_g,
         rows=tuple(cut_rows(ledger, here, cost.stage.list, cost.input_g)),
         balance=balance,
         started=period.holds(cost.stage.started_at),

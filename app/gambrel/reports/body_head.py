@@ -1,0 +1,135 @@
+"""The head of a body's section: its name, where it came from, what it weighed and cost."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from gambrel.domain.clock import business_day
+from gambrel.domain.day_sheet import DaySheet
+from gambrel.domain.formats import DASH, Formats
+from gambrel.domain.money import per_kilo
+from gambrel.domain.records import Body, Source
+from gambrel.domain.sections import Section
+from gambrel.reports.body_picture import draw_map, map_of
+from gambrel.reports.fitting import clean
+from gambrel.reports.look import WIDTH, look
+from gambrel.reports.pen import Pen
+
+_MAP_WIDTH, _MAP_HEIGHT = 186.0, 78.0
+_FACT_SHARES = (0.31, 0.24, 0.23, 0.22)
+_DOT = " \N{MIDDLE DOT} "
+
+
+@dataclass(frozen=True, slots=True)
+class BodyHead:
+    """A block: words at the left, the body's map at the right where there is one."""
+
+    section: Section
+    title: str
+    about: str
+    history: tuple[str, str]
+    facts: tuple[tuple[str, str, str], ...]
+    gap: float = 18.0
+    width: float = WIDTH
+
+    @property
+    def height(self) -> float:
+        """Name, history and figures; the map stands beside them."""
+        return 79.0
+
+    def draw(self, pen: Pen, x: float, y: float) -> None:
+        """The bar above, then words and map."""
+        shown = look()
+        pen.rule(x, y - 5, self.width, shown.accent, 1.4)
+        first = self.section.bodies[0].body
+        drawing = map_of(first.species, first.portion, self.section.rows)
+        room = self.width - (_MAP_WIDTH + 12 if drawing else 0)
+        used = pen.fit(x, y + 17, room * 0.6, self.title, shown.title.at(19))
+        pen.fit(x + used + 9, y + 17, room - used - 9, self.about, shown.strong.at(9.5))
+        for n, words in enumerate(self.history):
+            pen.fit(x, y + 30 + 10 * n, room, words, shown.note.at(8))
+        left = x
+        for share, (name, value, note) in zip(_FACT_SHARES, self.facts, strict=True):
+            span = room * share
+            pen.fit(left, y + 54, span - 6, name, shown.label)
+            pen.fit(left, y + 66, span - 6, value, shown.strong.at(11))
+            pen.fit(left, y + 76, span - 6, note, shown.note)
+            left += span
+        if drawing:
+            left = x + self.width - _MAP_WIDTH
+            draw_map(pen, drawing, self.section, left, y - 1, _MAP_WIDTH, _MAP_HEIGHT)
+
+
+def body_head(sheet: DaySheet, section: Section, formats: Formats) -> BodyHead:
+    """Gather a head's words from a section."""
+    bodies = [cost.body for cost in section.bodies]
+    kinds = dict.fromkeys(f"{body.portion.capitalize()}, {body.species}" for body in bodies)
+    suppliers = dict.fromkeys(sheet.supplier_names.get(b.supplier, b.supplier) for b in bodies)
+    about = _DOT.join([*kinds, *suppliers])
+    return BodyHead(
+        section=section,
+        title=clean(" + ".join(body.key for body in bodies)),
+        about=clean(about),
+        history=_history(sheet, section, formats),
+        facts=_facts(section, formats),
+    )
+
+
+def _history(sheet: DaySheet, section: Section, formats: Formats) -> tuple[str, str]:
+    """Two lines: how the body came here, and who cut it how."""
+    came = []
+    if len(section.bodies) == 1:
+        body = section.bodies[0].body
+        if body.supplier_ref:
+            came.append(f"docket {body.supplier_ref}")
+        if body.killed_on:
+            came.append(f"killed {formats.short_day(body.killed_on)}")
+        arrived = business_day(body.received_at, sheet.shop)
+        came.append(f"came {formats.short_day(arrived)}, {_hung(arrived, sheet, section)}")
+    stage = section.stage
+    work = [f"cut as {stage.list}"] if stage.list else []
+    started = f"{formats.time(stage.started_at, sheet.shop)}"
+    work.append(f"{stage.person or DASH} from {started}, {formats.minutes(stage.minutes)}")
+    return clean(_DOT.join(came)), clean(_DOT.join(work))
+
+
+def _hung(came: date, sheet: DaySheet, section: Section) -> str:
+    days = (business_day(section.stage.started_at, sheet.shop) - came).days
+    return "hung a day" if days == 1 else f"hung {days} days"
+
+
+def _facts(section: Section, formats: Formats) -> tuple[tuple[str, str, str], ...]:
+    """Four figures: what was paid, what came, what the air took, what went on the block."""
+    bodies = [cost.body for cost in section.bodies]
+    taken = [row for row in section.inputs if row.source is Source.BODY]
+    grams, cost = sum(row.grams for row in taken), sum(row.cost for row in taken)
+    received = sum(body.received_g for body in bodies)
+    dried = sum(body.hang_loss_g for body in section.bodies)
+    rate = f"{formats.per_kilo(per_kilo(cost, grams))} a kilo" if grams else ""
+    bought = formats.money(sum(body.bought for body in bodies))
+    lost = formats.percent(Decimal(dried) / received) if received else ""
+    return (
+        ("Bought for", bought, _price(bodies, formats)),
+        ("Received", f"{formats.kg(received)} kg", _docket(bodies, formats)),
+        ("Lost on the rail", f"{formats.kg(dried)} kg", lost),
+        ("To the block", f"{formats.kg(grams)} kg", rate),
+    )
+
+
+def _price(bodies: list[Body], formats: Formats) -> str:
+    if len(bodies) != 1:
+        return ""
+    (body,) = bodies
+    other = f" + {formats.money(body.other_cost)}" if body.other_cost else ""
+    return f"{formats.per_kilo(body.price)} a kilo{other}"
+
+
+def _docket(bodies: list[Body], formats: Formats) -> str:
+    if any(body.docket_g is None for body in bodies):
+        return ""
+    short = sum((body.docket_g or 0) - body.received_g for body in bodies)
+    if not short:
+        return "as on the docket"
+    return f"docket {formats.kg(short, signed=True)}"
