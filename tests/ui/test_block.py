@@ -1,0 +1,358 @@
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtGui import QAccessible
+from PySide6.QtTest import QTest
+from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from pytestqt.qtbot import QtBot
+
+from gambrel.services import bench
+from gambrel.services.words import formats_for
+from gambrel.storage.book import Book, open_book
+from gambrel.ui.block.place import BlockPlace
+from gambrel.ui.block.state import Panel
+from gambrel.ui.block.top_line import TopLine
+from gambrel.ui.context import Context
+from gambrel.ui.tasks import SyncTasks
+from gambrel.ui.theme import Theme
+from tests.block_shop import NOW, fill
+from tests.trades import a_shop
+
+Make = Callable[[], BlockPlace]
+
+
+class Clock:
+    def __init__(self) -> None:
+        self.now = NOW
+        self.step = timedelta(seconds=20)
+
+    def __call__(self) -> datetime:
+        self.now += self.step
+        return self.now
+
+
+@pytest.fixture
+def clock() -> Clock:
+    return Clock()
+
+
+@pytest.fixture
+def book(tmp_path: Path) -> Iterator[Book]:
+    with open_book(str(tmp_path / "book.gambrel")) as opened:
+        fill(opened)
+        yield opened
+
+
+@pytest.fixture
+def make(qtbot: QtBot, qapp: QApplication, book: Book, clock: Clock) -> Make:
+    """Opens the block of a station, as the window does."""
+    theme = Theme()
+    theme.dress(qapp)
+    context = Context(book, theme, formats_for(a_shop()), clock, SyncTasks(), "block-1")
+
+    def made() -> BlockPlace:
+        place = BlockPlace(context)
+        qtbot.addWidget(place)
+        place.resize(1280, 800)
+        with qtbot.waitExposed(place):
+            place.show()
+        place.refresh()
+        place.setFocus()
+        return place
+
+    return made
+
+
+@pytest.fixture
+def place(make: Make) -> BlockPlace:
+    made = make()
+    made.open_item("HQ-17")
+    return made
+
+
+_DEVICE = QTest.createTouchDevice()
+
+
+def tap(widget: QWidget) -> None:
+    """A finger on the middle of a widget; Qt wants it aimed at the window."""
+    window = widget.window().windowHandle()
+    middle = widget.mapTo(widget.window(), QPoint(widget.width() // 2, widget.height() // 2))
+    QTest.touchEvent(window, _DEVICE).press(0, middle, window).commit()
+    QTest.touchEvent(window, _DEVICE).release(0, middle, window).commit()
+
+
+def cut_key(place: BlockPlace, cut: str) -> QAbstractButton:
+    keys = place.view.work.grid.keys
+    return next(key for key in keys if key.isVisible() and key.cut and key.cut.key == cut)
+
+
+def type_by_touch(place: BlockPlace, text: str) -> None:
+    for sign in text:
+        tap(place.view.work.column.keypad.keys[sign])
+
+
+def weighed(place: BlockPlace) -> list[tuple[str, int]]:
+    """What stands in the book, newest first."""
+    stage = place._look.on_block.stage.key  # type: ignore[union-attr]  # a body is there
+    rows = bench.look(place._book, stage).on_block.standing
+    return [(row.cut.key, row.piece.net_g) for row in rows]
+
+
+def said(place: BlockPlace) -> str:
+    saying = place.view.work.column.saying
+    return saying.sentence if saying.isVisible() else ""
+
+
+def weigh(place: BlockPlace, cut: str, text: str) -> None:
+    tap(cut_key(place, cut))
+    type_by_touch(place, text)
+    tap(place.view.work.column.weigh_key)
+
+
+def test_a_free_block_shows_what_hangs_and_a_tap_puts_it_there(make: Make) -> None:
+    place = make()
+    titles = [key.text() for key in place.view.waits.keys]
+    assert titles == ["Hindquarter 17", "Lamb 26", "Forequarter 09"]
+    tap(place.view.waits.keys[0])
+    assert place.view.working
+    assert place.view.top.title.text() == "Hindquarter 17"
+    assert "received 84.20 kg" in place.view.top.more.text()
+
+
+def test_by_touch_alone_a_piece_is_two_taps_and_its_digits(place: BlockPlace) -> None:
+    weigh(place, "rump", "4.506")
+    assert weighed(place) == [("rump", 4506)]
+    bottom = place.view.work.bottom
+    assert bottom.keys[0].piece is not None
+    assert (bottom.keys[0].piece.name, bottom.keys[0].piece.kg) == ("Rump", "4.506")
+    assert bottom.keys[0].isVisible()
+    assert place.view.work.column.keypad.text == ""
+    assert place._hands.cut == "rump"
+
+
+def test_the_tub_is_one_tap_and_comes_back_with_its_cut(place: BlockPlace) -> None:
+    tubs = place.view.work.column.tubs.keys
+    tap(cut_key(place, "rump"))
+    tap(tubs[1])
+    weigh(place, "rump", "4.506")
+    tap(cut_key(place, "bone"))
+    tap(tubs[3])
+    weigh(place, "bone", "9.45")
+    assert weighed(place) == [("bone", 8000), ("rump", 4386)]
+    tap(cut_key(place, "rump"))
+    assert tubs[1].isChecked()
+    assert not tubs[3].isChecked()
+
+
+def test_gross_tare_and_net_are_told_apart(place: BlockPlace) -> None:
+    tap(cut_key(place, "rump"))
+    tap(place.view.work.column.tubs.keys[1])
+    type_by_touch(place, "4.506")
+    name = place.view.work.column.weight.accessibleName()
+    assert "net 4.386 kg, gross 4.506 kg, tare tray 0.120" in name
+
+
+def test_by_keyboard_alone(place: BlockPlace, qtbot: QtBot) -> None:
+    qtbot.keyClicks(place.view, "r")
+    assert place._hands.cut == "rump"
+    qtbot.keyClicks(place.view, "4,386")
+    qtbot.keyClick(place.view, Qt.Key.Key_Return)
+    assert weighed(place) == [("rump", 4386)]
+    qtbot.keyClick(place.view, Qt.Key.Key_Right)
+    assert place._hands.cut == "topside"
+    qtbot.keyClick(place.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)
+    assert weighed(place) == []
+
+
+def test_a_doubt_is_asked_in_place_and_one_more_tap_means_it(place: BlockPlace) -> None:
+    weigh(place, "rump", "43.86")
+    assert weighed(place) == []
+    assert "norm for this body" in said(place)
+    assert place.view.work.column.weigh_key.text() == "YES, WEIGH IN · Rump"
+    tap(place.view.work.column.weigh_key)
+    assert weighed(place) == [("rump", 43_860)]
+    assert said(place) == ""
+
+
+def test_no_and_a_new_digit_and_escape_each_take_a_doubt_back(
+    place: BlockPlace, qtbot: QtBot
+) -> None:
+    for answer in ("no", "digit", "escape"):
+        place.view.work.column.keypad.clear()
+        weigh(place, "rump", "43.86")
+        assert said(place)
+        if answer == "no":
+            tap(place.view.work.column.saying.no_key)
+        elif answer == "digit":
+            type_by_touch(place, "<")
+        else:
+            qtbot.keyClick(place.view, Qt.Key.Key_Escape)
+        assert said(place) == ""
+        assert place.view.work.column.weigh_key.text() == "WEIGH IN · Rump"
+    assert weighed(place) == []
+
+
+def test_the_same_again_within_two_seconds_is_asked_about(place: BlockPlace, clock: Clock) -> None:
+    clock.step = timedelta(milliseconds=10)
+    weigh(place, "rump", "2.1")
+    weigh(place, "rump", "2.1")
+    assert "a moment ago" in said(place)
+    assert len(weighed(place)) == 1
+
+
+def test_a_refusal_stands_in_place_and_nothing_is_weighed(place: BlockPlace) -> None:
+    tap(cut_key(place, "rump"))
+    tap(place.view.work.column.tubs.keys[1])
+    type_by_touch(place, "0.1")
+    tap(place.view.work.column.weigh_key)
+    assert "not more than the tub" in said(place)
+    assert weighed(place) == []
+
+
+def test_undo_takes_back_what_it_names_and_the_record_keeps_both(place: BlockPlace) -> None:
+    weigh(place, "rump", "2.1")
+    weigh(place, "shin", "3.1")
+    undo = place.view.work.bottom.undo_key
+    assert undo.caption == "Shin 3.100"
+    tap(undo)
+    assert weighed(place) == [("rump", 2100)]
+    assert undo.caption == "Rump 2.100"
+    pieces = bench.look(place._book, place._look.on_block.stage.key).on_block.pieces  # type: ignore[union-attr]
+    assert [row.void.reason if row.void else "" for row in pieces] == [bench.UNDONE, ""]
+
+
+def test_any_piece_can_be_taken_back_with_a_reason(place: BlockPlace) -> None:
+    weigh(place, "rump", "2.1")
+    weigh(place, "shin", "3.1")
+    tap(place.view.work.bottom.keys[1])
+    assert place.view.work.panel.title.text() == "Rump 2.100 kg"
+    reason = next(k for k in place.view.work.panel.keys if k.text() == "Weighed twice")
+    tap(reason)
+    assert weighed(place) == [("shin", 3100)]
+    assert not place.view.work.panel.isVisible()
+
+
+def test_a_piece_is_cut_further_as_work_of_its_own(place: BlockPlace) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.keys[0])
+    further = next(k for k in place.view.work.panel.keys if k.text() == "Cut it further")
+    tap(further)
+    assert place.view.top.title.text() == "Rump"
+    assert place.view.top.weight.text() == "4.39 kg"
+    weigh(place, "diced", "4.0")
+    assert weighed(place) == [("diced", 4000)]
+
+
+def test_finish_shows_the_balance_first_and_then_the_cost_a_kilo(place: BlockPlace) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    end = place.view.end
+    assert end.isVisible()
+    assert end.figures[2].value.startswith("78,014")
+    assert end.banner.sentence.startswith("That is much")
+    minutes = int(end.minutes.text())
+    tap(end.more_key)
+    assert int(end.minutes.text()) == minutes + 1
+    tap(end.finish_key)
+    assert end.title.text() == "Finished: what every cut costs"
+    rump = end.table.item(0, 0)
+    cost = end.table.item(0, 2)
+    assert rump is not None
+    assert cost is not None
+    assert rump.text() == "Rump"
+    assert cost.text().startswith("$")
+    tap(end.reopen_key)
+    assert place.view.working
+    assert weighed(place) == [("rump", 4386)]
+
+
+def test_back_to_the_rail_leaves_the_block_free(place: BlockPlace, qtbot: QtBot) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    tap(place.view.end.finish_key)
+    with qtbot.waitSignal(place.go) as gone:
+        tap(place.view.end.rail_key)
+    assert gone.args == ["rail", ""]
+    assert not place.view.working
+
+
+def test_a_sudden_stop_comes_back_to_the_same_body_cut_tub_and_person(
+    place: BlockPlace, make: Make
+) -> None:
+    weigh(place, "rump", "4.386")
+    tap(cut_key(place, "shin"))
+    tap(place.view.work.column.tubs.keys[2])
+    place._open(Panel.PEOPLE)
+    place._answered("Ana")
+    again = make()
+    assert again.view.top.title.text() == "Hindquarter 17"
+    assert again.view.top.person_key.text() == "Ana"
+    assert (again._hands.cut, again._hands.tub) == ("shin", "tub")
+    assert weighed(again) == [("rump", 4386)]
+
+
+def test_another_stations_weighings_come_with_the_next_tick(
+    place: BlockPlace, book: Book, clock: Clock
+) -> None:
+    stage = place._look.on_block.stage.key  # type: ignore[union-attr]  # a body is there
+    act = bench.Act("Joss", "block-2", clock(), bytes(8))
+    bench.weigh_in(book, stage, "shin", bench.Weighing(3000), act)
+    place._tick()
+    assert place.view.work.bottom.keys[0].piece is not None
+    assert place.view.work.bottom.keys[0].piece.name == "Shin"
+
+
+def test_another_species_brings_the_caution_to_wash(place: BlockPlace) -> None:
+    place.open_item("LAMB-26")
+    assert said(place) == "Lamb after beef: wash block, knives and hands first."
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1024, 600), (1920, 1080)])
+def test_every_control_is_large_enough_named_and_within_the_window(
+    place: BlockPlace, size: tuple[int, int]
+) -> None:
+    weigh(place, "rump", "4.386")
+    place.resize(*size)
+    QApplication.processEvents()
+    top = place.view.findChild(TopLine)
+    buttons = [b for b in place.findChildren(QAbstractButton) if b.isVisible()]
+    assert len(buttons) > 30
+    for button in buttons:
+        name = QAccessible.queryAccessibleInterface(button).text(QAccessible.Text.Name)
+        assert name, button
+        corner = button.mapTo(place, button.rect().bottomRight())
+        assert place.rect().contains(corner), name
+        if top is not None and top.isAncestorOf(button):
+            assert button.height() >= 48, name
+            continue
+        assert min(button.width(), button.height()) >= 88, (name, button.size())
+    if size != (1024, 600):
+        keys = [*place.view.work.column.keypad.keys.values(), *place.view.work.grid.keys]
+        assert all(k.height() >= 118 for k in keys if k.isVisible())
+
+
+def test_every_cut_can_be_reached_at_the_smallest_size(place: BlockPlace) -> None:
+    place.resize(1024, 600)
+    QApplication.processEvents()
+    grid = place.view.work.grid
+    seen: set[str] = set()
+    for _ in range(4):
+        seen |= {key.cut.key for key in grid.keys if key.isVisible() and key.cut}
+        tap(grid.more_key)
+    beef = [row.cut.key for row in (*place._look.on_block.cuts, *place._look.on_block.more)]  # type: ignore[union-attr]
+    assert seen == set(beef)
+
+
+def test_a_tap_on_the_map_chooses_the_cut(place: BlockPlace, qtbot: QtBot) -> None:
+    view = place.view.work.grid.map
+    assert view.body_map is not None
+    place.choose_cut("shin")
+    middle = view.middle_of("rump").toPoint()
+    qtbot.mouseClick(view, Qt.MouseButton.LeftButton, pos=middle)
+    assert place._hands.cut == "rump"
+    assert view.chosen == "rump"
