@@ -114,12 +114,18 @@ class PricePanel(QWidget):
             self.warning.say(Meaning.WATCH, state.warning)
         else:
             self.warning.clear()
+        self._make_room()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        tallest = self.keypad.keys["1"].minimumHeight() if self.height() < LOW else TALL_KEY
-        for key in self.keypad.keys.values():
-            key.setMaximumHeight(tallest)
+        self._make_room()
         super().resizeEvent(event)
+
+    def _make_room(self) -> None:
+        """On a low screen keys are flat, and a warning stands in the place of the facts."""
+        low = self.height() < LOW
+        for key in self.keypad.keys.values():
+            key.setMaximumHeight(key.minimumHeight() if low else TALL_KEY)
+        self.facts.setVisible(not (low and self.warning.sentence))
 
     def show_undo(self, what: str) -> None:
         """Offer to take the last act back; empty for nothing to take back."""

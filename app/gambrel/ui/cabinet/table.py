@@ -28,11 +28,15 @@ from PySide6.QtWidgets import (
 from gambrel.ui.cabinet.state import RowState
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
-from gambrel.ui.widgets.painting import LEFT, RIGHT, box, draw_fitted, fit
+from gambrel.ui.widgets.painting import LEFT, RIGHT, box, draw_fitted, fit, text_width
 from gambrel.ui.widgets.scroll import touch_scroll
 from gambrel.ui.widgets.spark_line import spark_points
 
 ROW = 60
+FIGURE = 20
+PADS = 22
+"""Free room left and right of a cell's text together."""
+
 Index = QModelIndex | QPersistentModelIndex
 
 
@@ -53,9 +57,9 @@ WIDTHS = {
     Column.KILOS: 108,
     Column.COST: 92,
     Column.PRICE: 96,
-    Column.MARGIN: 88,
-    Column.STATE: 148,
-    Column.HISTORY: 116,
+    Column.MARGIN: 92,
+    Column.STATE: 144,
+    Column.HISTORY: 104,
 }
 NARROW = 760
 """Below this width the kilos and the history are folded away."""
@@ -125,6 +129,7 @@ class LinesTable(QTableView):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
+        self._theme = theme
         self.lines = LinesModel(self)
         self.setModel(self.lines)
         self.setItemDelegate(LineDelegate(theme, self))
@@ -157,8 +162,17 @@ class LinesTable(QTableView):
             if row.key == chosen:
                 self.setCurrentIndex(self.lines.index(number, Column.NAME))
         self.selectionModel().blockSignals(False)
+        self._widen()
         self.verticalScrollBar().setValue(stood)
         self.viewport().update()
+
+    def _widen(self) -> None:
+        """Give every figure its room; names wrap in what is left."""
+        font = self._theme.font(FIGURE, Weight.Bold)
+        for column in (Column.KILOS, Column.COST, Column.PRICE, Column.MARGIN):
+            texts = [str(self.lines.index(n, column).data()) for n in range(len(self.lines.rows))]
+            widest = max((text_width(font, text) for text in texts), default=0.0)
+            self.setColumnWidth(column, max(WIDTHS[column], int(widest) + PADS + 2))
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
@@ -205,7 +219,7 @@ class LineDelegate(QStyledItemDelegate):
         painter.fillRect(rect.adjusted(0, ROW - 1, 0, 0), self._theme.colour("rule"))
         if here and column is Column.NAME:
             painter.fillRect(rect.adjusted(0, 0, 5 - rect.width(), 0), self._theme.colour("accent"))
-        inner = rect.adjusted(12, 0, -10, 0)
+        inner = rect.adjusted(PADS - 10, 0, -10, 0)
         if column is Column.NAME:
             self._name(painter, inner, index, row)
         elif column is Column.STATE:
@@ -228,13 +242,15 @@ class LineDelegate(QStyledItemDelegate):
                 paint_icon(painter, "check", square.adjusted(3, 3, -3, -3), ink)
             rect = rect.adjusted(40, 0, 0, 0)
         painter.setPen(self._theme.colour("ink"))
-        fitted = fit(row.name, self._theme.font(20, Weight.DemiBold), rect.width(), rect.height())
+        fitted = fit(
+            row.name, self._theme.font(FIGURE, Weight.DemiBold), rect.width(), rect.height()
+        )
         draw_fitted(painter, rect, fitted, LEFT)
 
     def _number(self, painter: QPainter, rect: QRectF, text: str, column: Column) -> None:
         strong = column in (Column.PRICE, Column.MARGIN)
         painter.setPen(self._theme.colour("ink" if strong else "soft_ink"))
-        font = self._theme.font(20, Weight.Bold if strong else Weight.Normal)
+        font = self._theme.font(FIGURE, Weight.Bold if strong else Weight.Normal)
         draw_fitted(painter, rect, fit(text, font, rect.width(), 30), RIGHT)
 
     def _state(self, painter: QPainter, rect: QRectF, row: RowState) -> None:

@@ -27,7 +27,7 @@ from gambrel.ui.widgets.button import ActionButton
 from gambrel.ui.widgets.card import Card, label
 
 PRICE, SOLVE, TICKETS = range(3)
-NARROW_PANEL, WIDE_PANEL = 348, 420
+NARROW_PANEL, WIDE_PANEL = 348, 404
 
 
 class CabinetView(QWidget):
