@@ -40,4 +40,4 @@ class Sentences(QWidget):
         self._grow()
 
     def _grow(self) -> None:
-        self.setMinimumHeight(self._lines.heightForWidth(self.width()))
+        self.setMinimumHeight(max(self._lines.heightForWidth(self.width()), 0))
