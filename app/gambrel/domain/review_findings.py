@@ -79,11 +79,8 @@ class Findings:
         self.problems.append(Problem(table, key, column, message))
 
     def need(self, table: str, row: Record, column: str, kind: Kind, key: str) -> None:
-        """Refuse a row that names what does not exist; only hold it back if that was refused."""
-        if key in self._known[kind.table]:
-            return
-        if self._refused.excuses(kind.table, key):
-            self.bad[table].add(row_key(row))
+        """Refuse a row that names what does not exist and was not refused before."""
+        if key in self._known[kind.table] or self._refused.excuses(kind.table, key):
             return
         guess = did_you_mean(key, self._known[kind.table])
         expected = f"expected one of {kind.table}.csv or of the book{guess}"

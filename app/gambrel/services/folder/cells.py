@@ -96,9 +96,7 @@ def _read_day(_terms: Terms, text: str) -> date:
     try:
         day = date.fromisoformat(text)
     except ValueError:
-        raise ValueError(
-            f"{_shown(text)} is no day of the calendar, expected one that is"
-        ) from None
+        raise ValueError(f"{_shown(text)} is no day, expected one of the calendar") from None
     _check_year(day.year, text)
     return day
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Collection
 from dataclasses import dataclass, field
 from datetime import time
 from decimal import Decimal
@@ -97,16 +97,19 @@ def _names(path: Path) -> set[str]:
     return names
 
 
-def _check_names(folder: Folder, names: Iterable[str]) -> None:
+def _check_names(folder: Folder, names: Collection[str]) -> None:
     """A misspelt file would be missed in silence, so a near name is refused."""
+    stems = [Path(file).stem for file in FILES]
+    missing = [stem for file, stem in zip(FILES, stems, strict=True) if file not in names]
     for name in sorted(names):
         if name in FILES or not name.lower().endswith((".csv", ".toml")):
             continue
-        meant = nearest(name, FILES)
+        meant = nearest(Path(name).stem, missing) or nearest(Path(name).stem, stems)
         if meant is None:
             folder.ignored.append(name)
         else:
-            message = f"no file has this name, expected {meant}; rename it, or take it away"
+            expected = f"expected {SHOP_FILE if meant == 'shop' else f'{meant}.csv'}"
+            message = f"no file has this name, {expected}; rename it, or take it away"
             folder.refusals.add(name, None, "", message)
 
 

@@ -189,12 +189,15 @@ def _places(form: Form, header: list[str], refuse: Refuse) -> _Places:
         sound = False
         refuse(1, column, message)
 
+    if len(header) == 1 and any(mark in header[0] for mark in ";\t|"):
+        raise FileFault(1, "this is one column, expected commas between the columns", header[0])
     left = [column for column in form.header if column not in header]
     for place, name in enumerate(header):
         if not name:
             no("", f"column {place + 1} has no name, expected one of {', '.join(form.header)}")
         elif name not in form.header:
-            no(name, f"this column is not known, {_meant(name, left, form)}")
+            expected = f"expected only {', '.join(form.header)}{did_you_mean(name, left)}"
+            no(name, f"this column is not known, {expected}")
         elif name in header[:place]:
             no(name, "this column is there twice, expected it once")
     for column in form.columns:
@@ -204,12 +207,6 @@ def _places(form: Form, header: list[str], refuse: Refuse) -> _Places:
         raise FileFault(1, "")
     at = [header.index(name) if name in header else -1 for name in form.header]
     return _Places(at, len(header), header)
-
-
-def _meant(name: str, left: list[str], form: Form) -> str:
-    if any(mark in name for mark in ";\t|"):
-        return "expected commas between the columns"
-    return f"expected only {', '.join(form.header)}{did_you_mean(name, left)}"
 
 
 def _ragged(places: _Places, count: int) -> tuple[str, str]:
