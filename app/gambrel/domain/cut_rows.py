@@ -45,13 +45,19 @@ class CutRow:
     margin: Decimal | None = None
 
     @property
-    def cost_per_kilo(self) -> Decimal | None:
-        """Minor units per kilogram of what bears cost; None where nothing does.
+    def rest_g(self) -> int:
+        """What no later stage took: for sale, or still to be used."""
+        return self.net_g - self.went_on_g
 
-        Of a by-product only what a later stage took bears any.
+    @property
+    def cost_per_kilo(self) -> Decimal | None:
+        """Minor units per kilogram of the rest, or of what went on where nothing is left.
+
+        Of a by-product only what a later stage took bears cost; None where nothing does.
         """
-        grams = self.net_g if self.cut.kind.bears_cost else self.went_on_g
-        return per_kilo(self.cost, grams) if grams else None
+        if self.cut.kind.bears_cost and self.rest_g:
+            return per_kilo(self.rest_cost, self.rest_g)
+        return per_kilo(self.cost, self.went_on_g) if self.went_on_g else None
 
     @property
     def off_norm(self) -> Decimal:
