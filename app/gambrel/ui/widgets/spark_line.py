@@ -25,14 +25,14 @@ def spark_points(
     if not known:
         return []
     low, high = min(known), max(known)
-    step = width / max(len(values) - 1, 1)
+    last = len(values) - 1
     lines: list[list[tuple[float, float]]] = [[]]
     for number, value in enumerate(values):
         if value is None:
             lines.append([])
             continue
         up = float(Decimal(value - low) / Decimal(high - low)) if high > low else 0.5
-        lines[-1].append((number * step if len(values) > 1 else width, height * (1 - up)))
+        lines[-1].append((width * number / last if last else width, height * (1 - up)))
     return [line for line in lines if line]
 
 
