@@ -10,9 +10,7 @@ from os import urandom
 from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QVBoxLayout
 
-from gambrel import assets
 from gambrel.domain.bodymap import BodyMap
-from gambrel.domain.bodymap_reader import read_map
 from gambrel.domain.doubts import doubts
 from gambrel.domain.keys import RANDOM_BYTES
 from gambrel.domain.refusals import Refusal
@@ -20,6 +18,7 @@ from gambrel.services import bench
 from gambrel.ui.block import questions
 from gambrel.ui.block.choices import Question
 from gambrel.ui.block.finish_state import describe_end
+from gambrel.ui.block.map_state import MapFill, cut_of_region, map_fill, map_of
 from gambrel.ui.block.pages import next_cut
 from gambrel.ui.block.state import Hands, Panel, TopText, describe, piece_text, top_text, tub_of
 from gambrel.ui.block.view import BlockView
@@ -50,6 +49,7 @@ class BlockPlace(Place):
         self._begun = False
         self._species = ""
         self._map: BodyMap | None = None
+        self._map_shown: MapFill | None = None
         self.view = BlockView(context.theme)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -123,7 +123,7 @@ class BlockPlace(Place):
         """Look at a stage; one that is finished shows its end."""
         look = bench.look(self._book, stage)
         if self._look is None or self._look.on_block.stage.key != stage:
-            self._map = _map_of(look)
+            self._map, self._map_shown = map_of(look.on_block.body), None
             self.view.work.grid.map.show_map(self._map)
         self._look, self._end, self._species = look, None, look.on_block.species
         if not look.on_block.stage.is_open:
@@ -178,14 +178,10 @@ class BlockPlace(Place):
         self._keep()
 
     def _choose_region(self, key: str) -> None:
-        regions = self._map.regions if self._map else ()
-        region = next((each for each in regions if each.region == key), None)
-        if region is not None and self._look is not None:
-            listed = [row.cut.key for row in self._look.on_block.cuts]
-            for cut in region.cuts:
-                if cut in listed:
-                    self.choose_cut(cut)
-                    return
+        if self._map is not None and self._look is not None:
+            cut = cut_of_region(self._map, self._look.on_block, key)
+            if cut:
+                self.choose_cut(cut)
 
     def _choose_tub(self, tub: str) -> None:
         self._hands = replace(self._hands.quiet(), tub=tub)
@@ -195,6 +191,8 @@ class BlockPlace(Place):
         self._keep()
 
     def _typed(self, text: str) -> None:
+        if text == self._hands.typed:
+            return
         self._hands = replace(self._hands.quiet(), typed=text)
         self._show()
 
@@ -404,19 +402,13 @@ class BlockPlace(Place):
         self._show_map()
 
     def _show_map(self) -> None:
+        """The drawing costs more than all the rest: it is painted again only for a visible step."""
         if self._map is None or self._look is None:
             return
-        rows = {row.cut.key: row for row in self._look.on_block.cuts}
-        filled, words, chosen = {}, {}, ""
-        for region in self._map.regions:
-            row = next((rows[cut] for cut in region.cuts if cut in rows), None)
-            if row is None:
-                continue
-            filled[region.region] = row.share
-            words[region.region] = f"{row.cut.name}, {row.share:.0%}"
-            if row.cut.key == self._hands.cut:
-                chosen = region.region
-        self.view.work.grid.map.show_state(filled, chosen, words)
+        shown = map_fill(self._map, self._look.on_block, self._hands.cut)
+        if shown != self._map_shown:
+            self._map_shown = shown
+            self.view.work.grid.map.show_state(*shown)
 
     def _top(self) -> TopText:
         if self._look is None:
@@ -451,13 +443,3 @@ class BlockPlace(Place):
     def _act(self) -> bench.Act:
         now = self._context.clock()
         return bench.Act(self._hands.person, self._context.station, now, urandom(RANDOM_BYTES))
-
-
-def _map_of(look: bench.Look) -> BodyMap | None:
-    """The drawing of the body on the block, where there is one."""
-    body = look.on_block.body
-    if body is None:
-        return None
-    with suppress(FileNotFoundError):
-        return read_map(assets.text(f"maps/{body.species}-{body.portion}.toml"))
-    return None
