@@ -4,6 +4,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from datetime import timedelta
 from decimal import Decimal
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -47,18 +48,23 @@ def test_a_sound_trade_has_no_problem() -> None:
     assert review(sound()) == []
 
 
+def with_table(trade: Trade, table: str, rows: tuple[Any, ...]) -> Trade:
+    fields: dict[str, Any] = {table: rows}
+    return replace(trade, **fields)
+
+
 def changed(table: str, index: int, **fields: object) -> Callable[[Trade], Trade]:
     def change(trade: Trade) -> Trade:
         rows = list(getattr(trade, table))
         row = rows[index]
         rows[index] = row._replace(**fields) if hasattr(row, "_replace") else replace(row, **fields)
-        return replace(trade, **{table: tuple(rows)})
+        return with_table(trade, table, tuple(rows))
 
     return change
 
 
 def with_row(table: str, row: object) -> Callable[[Trade], Trade]:
-    return lambda trade: replace(trade, **{table: (*getattr(trade, table), row)})
+    return lambda trade: with_table(trade, table, (*getattr(trade, table), row))
 
 
 LATE = START + 30 * HOUR

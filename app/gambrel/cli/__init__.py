@@ -27,11 +27,10 @@ def main(argv: Sequence[str] | None = None) -> int:
     speak_plainly()
     try:
         options = make_parser().parse_args(argv)
-    except SystemExit as told:  # argparse has said what is wrong, or shown its help
-        return told.code if isinstance(told.code, int) else REFUSED
-    try:
         status: int = options.run(options)
         sys.stdout.flush()
+    except SystemExit as told:  # argparse has said what is wrong, or shown its help
+        return told.code if isinstance(told.code, int) else REFUSED
     except Refusal as refusal:
         say_no(str(refusal))
         return REFUSED

@@ -16,9 +16,9 @@ from gambrel.services.papers import save_whole
 
 def day(options: Namespace) -> int:
     """Write the daily breakdown sheet."""
-    from gambrel.services.day import day_pdf
-
     with open_existing(options) as book:
+        from gambrel.services.day import day_pdf
+
         content = day_pdf(book, options.day)
     return _written(options, _write([(options.pdf, content)]))
 
@@ -53,9 +53,9 @@ def _week_files(options: Namespace, book: Book) -> list[tuple[Path, bytes]]:
 
 def tickets(options: Namespace) -> int:
     """Write shelf tickets at today's prices."""
-    from gambrel.services.tickets import tickets_pdf
-
     with open_existing(options) as book:
+        from gambrel.services.tickets import tickets_pdf
+
         content = tickets_pdf(book, options.cuts, options.paper, datetime.now(UTC))
     return _written(options, _write([(options.pdf, content)]))
 

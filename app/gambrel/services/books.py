@@ -11,10 +11,13 @@ __all__ = ["Book", "default_place", "latest_moment", "open_book"]
 
 
 def default_place() -> Path:
-    """Where the user's own book lies when no other is named: the platform's data folder."""
+    """Where the user's own book lies when no other is named: the platform's data folder.
+
+    The folder is made if it is missing, so that a first book has a place.
+    """
     from platformdirs import user_data_path
 
-    return user_data_path("gambrel", appauthor=False) / "book.gambrel"
+    return user_data_path("gambrel", appauthor=False, ensure_exists=True) / "book.gambrel"
 
 
 def latest_moment(book: Book) -> datetime | None:

@@ -1,0 +1,95 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.cli.conftest import Gambrel
+from tests.small_shop import FILES, replaced, write_shop
+
+
+def dumped(gambrel: Gambrel, book: Path, folder: Path) -> dict[str, bytes]:
+    assert gambrel("dump", folder, "--book", book).status == 0
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def test_load_tells_what_it_added_and_then_that_nothing_was_new(
+    gambrel: Gambrel, tmp_path: Path
+) -> None:
+    folder, book = write_shop(tmp_path / "in"), tmp_path / "b.gambrel"
+    first = gambrel("--book", book, "load", folder)
+    assert (first.status, first.err) == (0, "")
+    assert first.out.startswith("Added 1 suppliers, 4 cuts,")
+    again = gambrel("load", folder, "--book", book, "--json")
+    assert again.json["added"] == {}
+    assert again.json["same"]["pieces"] == 5
+
+
+def test_a_refused_folder_makes_no_book(gambrel: Gambrel, tmp_path: Path) -> None:
+    folder = write_shop(tmp_path / "in", pieces=replaced("pieces.csv", "4.506", "-1"))
+    said = gambrel("load", folder, "--book", tmp_path / "b.gambrel")
+    assert said.status == 1
+    assert said.err.startswith("pieces.csv:2: gross_kg: '-1' is negative")
+    assert not (tmp_path / "b.gambrel").exists()
+
+
+def test_a_refused_folder_leaves_the_book_as_it_was(gambrel: Gambrel, tmp_path: Path) -> None:
+    book = tmp_path / "b.gambrel"
+    gambrel("load", write_shop(tmp_path / "in"), "--book", book)
+    before = dumped(gambrel, book, tmp_path / "before")
+    bad = write_shop(
+        tmp_path / "bad",
+        pieces=FILES["pieces.csv"] + "P6,S1,rump,1,2,2026-11-18T08:40,Ana,1\n",
+        suppliers=FILES["suppliers.csv"] + "new,New,\n",
+    )
+    said = gambrel("load", bad, "--book", book)
+    assert (said.status, said.out) == (1, "")
+    assert said.err.startswith("pieces.csv:7: tare_kg: ")
+    assert dumped(gambrel, book, tmp_path / "after") == before
+
+
+def test_a_dump_is_the_same_book(gambrel: Gambrel, tmp_path: Path, loaded: Path) -> None:
+    first = dumped(gambrel, loaded, tmp_path / "one")
+    gambrel("load", tmp_path / "one", "--book", tmp_path / "c.gambrel")
+    assert dumped(gambrel, tmp_path / "c.gambrel", tmp_path / "two") == first
+
+
+@pytest.mark.parametrize("command", [["load", "nowhere"], ["load", "b"]])
+def test_what_is_no_folder_is_refused(
+    gambrel: Gambrel, tmp_path: Path, command: list[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "b").touch()
+    said = gambrel(*command, "--book", tmp_path / "book")
+    assert said.status == 1
+    assert said.err.count("\n") == 1
+
+
+def test_a_file_that_is_no_book_is_refused_and_kept(gambrel: Gambrel, tmp_path: Path) -> None:
+    book = tmp_path / "notes.txt"
+    book.write_text("not a book" * 100)
+    for command in (("load", write_shop(tmp_path / "in")), ("cost",), ("check",)):
+        said = gambrel(*command, "--book", book)
+        assert said.status == 1
+        assert str(book) in said.err
+    assert book.read_text() == "not a book" * 100
+
+
+def test_a_place_that_cannot_be_written_is_refused(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    (tmp_path / "file").touch()
+    said = gambrel("dump", tmp_path / "file" / "out", "--book", loaded)
+    assert said.status == 1
+    assert str(tmp_path / "file") in said.err
+    assert said.err.count("\n") == 1
+
+
+def test_the_platforms_folder_holds_the_users_own_book(gambrel: Gambrel, tmp_path: Path) -> None:
+    from gambrel.services.books import default_place
+
+    assert gambrel("cost").status == 1
+    assert gambrel("load", write_shop(tmp_path / "in")).status == 0
+    assert default_place().exists()
+    assert gambrel("check").status == 0
+    default_place().unlink()
