@@ -78,7 +78,7 @@ def test_states_follow_cost_and_target(book: Book) -> None:
             assert line.price < line.cost
         if line.state is LineState.FINE:
             assert line.margin is not None
-            assert line.margin >= Decimal("0.38")
+            assert line.margin >= found.target
     assert {LineState.BELOW_COST, LineState.THIN, LineState.FINE} <= {
         line.state for line in found.lines
     }

@@ -32,6 +32,9 @@ TRADE_MONTH = timedelta(days=28)
 DOUBTED_TIMES = 10
 """A price this many times the cost is asked about (common practice, no source)."""
 
+FAR_TIMES = 4
+"""So is one that is this many times today's, or today's this many times it (likewise)."""
+
 
 class LineState(StrEnum):
     """How a cut stands, in a word."""
@@ -268,13 +271,18 @@ def effect_of(cabinet: Cabinet, cut: str, price: int, body: str) -> Effect:
 
 
 def price_doubt(line: CabinetLine, price: int, formats: Formats) -> str:
-    """Why a price is probably a slip, as a sentence; empty when nothing is odd."""
+    """Why a price is probably a slip, as a sentence; empty when nothing is odd.
+
+    A price of nothing is not asked about: the service refuses it.
+    """
+    if price <= 0:
+        return ""
     if line.cost is not None and price >= DOUBTED_TIMES * line.cost > 0:
         return (
             f"{formats.money(price)} is {int(price / line.cost)} times what {line.cut.name} costs. "
             "Is the decimal point right?"
         )
-    if line.price and (price >= 4 * line.price or 4 * price <= line.price):
+    if line.price and (price >= FAR_TIMES * line.price or FAR_TIMES * price <= line.price):
         return (
             f"{formats.money(price)} is far from today's {formats.money(line.price)} for "
             f"{line.cut.name}. Is the decimal point right?"

@@ -115,7 +115,7 @@ class CabinetPlace(Place):
         self.view.banner.say(Meaning.STOP, str(error))
 
     def _show(self, found: Cabinet) -> None:
-        first = self._cabinet is None
+        first = self._cabinet is None or not self._cabinet.lines
         self._cabinet = found
         self._layers.setCurrentWidget(self.view if found.lines else self.empty)
         if not found.lines:
@@ -210,7 +210,7 @@ class CabinetPlace(Place):
 
     def _set(self, *, sure: bool) -> None:
         line, price = self._line(), self._typed()
-        if line is None or price is None:
+        if line is None or price is None or price == line.price:
             return
         doubt = "" if sure else price_doubt(line, price, self._context.formats)
         if doubt:
