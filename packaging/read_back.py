@@ -13,6 +13,7 @@ import tomllib
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+import openpyxl
 import pypdfium2
 import zxingcpp
 from PIL import Image
@@ -39,7 +40,7 @@ def main(arguments: list[str]) -> int:
     for fault in faults:
         print(fault, file=sys.stderr)
     if not faults:
-        names = sorted(path.name for path in folder.iterdir() if path.is_file())
+        names = sorted(path.name for path in folder.rglob("*") if path.is_file())
         print(f"All is as it should be in {len(names)} files: {', '.join(names)}")
     return 1 if faults else 0
 
@@ -47,14 +48,15 @@ def main(arguments: list[str]) -> int:
 def faults_of(folder: Path) -> Iterator[str]:
     """Name everything that is missing or wrong, in sentences."""
     for kind, look in PAPERS.items():
-        papers = sorted(folder.glob(f"*{kind}*.pdf"))
+        papers = sorted(folder.glob(f"{kind}*.pdf"))
         if not papers:
-            yield f"There is no paper named for its kind, {kind}: expected *{kind}*.pdf."
+            yield f"There is no paper of the kind {kind}: expected {kind}*.pdf."
         for paper in papers:
             yield from (f"{paper.name}: {fault}" for fault in look(paper))
     for paper in sorted(folder.glob("*.pdf")):
         yield from (f"{paper.name}: {fault}" for fault in faults_of_paper(paper))
-    pictures = sorted(folder.glob("*.png"))
+    yield from faults_of_tables(folder)
+    pictures = sorted(folder.rglob("*.png"))
     if not pictures:
         yield "There is no picture of a screen: expected *.png."
     for picture in pictures:
@@ -126,6 +128,26 @@ def barcodes(paper: Path) -> Iterator[str]:
     for page in document:
         picture = page.render(scale=DOTS_PER_INCH / 72, grayscale=True).to_pil()
         yield from (code.text for code in zxingcpp.read_barcodes(picture))
+
+
+def faults_of_tables(folder: Path) -> Iterator[str]:
+    """The week comes as a workbook and as plain tables as well, each with rows below its head."""
+    workbooks = sorted(folder.glob("week*.xlsx"))
+    if not workbooks:
+        yield "There is no workbook of the week: expected week*.xlsx."
+    for path in workbooks:
+        book = openpyxl.load_workbook(path, read_only=True)
+        if not any(sheet.max_row and sheet.max_row > 1 for sheet in book.worksheets):
+            yield f"{path.name}: no sheet in it has a row below its head."
+        book.close()
+    tables = sorted(folder.rglob("*.csv"))
+    if not tables:
+        yield "There is no table of the week: expected *.csv."
+    for path in tables:
+        with path.open(encoding="utf-8-sig", newline="") as rows:
+            widths = {len(row) for row in csv.reader(rows, strict=True)}
+        if len(widths) != 1:
+            yield f"{path.name}: its rows are not all as long as its head."
 
 
 def faults_of_picture(picture: Path) -> Iterator[str]:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
+from itertools import cycle
 from pathlib import Path
 
 import pytest
@@ -22,14 +24,38 @@ def work(times: int) -> int:
     return sum(range(times * 20_000))
 
 
-@pytest.mark.bench
-def test_the_same_work_measures_alike() -> None:
-    assert 0.6 < measure("the same", lambda: work(2), lambda: work(2)).ratio < 1.7
+@pytest.fixture
+def clock(monkeypatch: pytest.MonkeyPatch) -> list[float]:
+    """A clock that stands still but for what the calls add to it."""
+    now = [0.0]
+    monkeypatch.setattr(ratio, "perf_counter", lambda: now[0])
+    return now
+
+
+def lasting(clock: list[float], *seconds: float) -> Callable[[], None]:
+    """A call that takes these times in turn, over and over."""
+    times = cycle(seconds)
+
+    def call() -> None:
+        clock[0] += next(times)
+
+    return call
+
+
+def test_four_times_the_work_measures_as_four(clock: list[float]) -> None:
+    told = measure("four times", lasting(clock, 2.0), lasting(clock, 0.5))
+    assert (told.ratio, told.subject, told.baseline) == (4.0, 2.0, 0.5)
+
+
+def test_the_first_call_and_a_hiccup_do_not_count(clock: list[float]) -> None:
+    ours = lasting(clock, 90.0, 3.0, 3.0, 50.0, 3.0, 3.0)
+    assert measure("uneven", ours, lasting(clock, 3.0), rounds=5).ratio == 1.0
 
 
 @pytest.mark.bench
-def test_ten_times_the_work_measures_as_much_more() -> None:
-    assert 5 < measure("ten times", lambda: work(10), lambda: work(1)).ratio < 20
+def test_the_machines_own_clock_sees_a_difference() -> None:
+    # Wide bounds: other work on the machine may fall on either side.
+    assert 3 < measure("ten times", lambda: work(100), lambda: work(10), rounds=15).ratio < 33
 
 
 def test_a_ratio_is_printed_and_kept(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -7,6 +7,7 @@ import io
 from pathlib import Path
 
 import pytest
+import xlsxwriter
 from PIL import Image
 from reportlab.graphics.barcode.code128 import Code128
 from reportlab.lib.pagesizes import A4
@@ -50,23 +51,33 @@ def picture(path: Path, size: tuple[int, int] = (1280, 800)) -> None:
     Image.radial_gradient("L").convert("RGB").resize(size).save(path)
 
 
+def workbook(path: Path, rows: list[list[object]]) -> None:
+    with xlsxwriter.Workbook(path) as book:
+        sheet = book.add_worksheet()
+        for number, row in enumerate(rows):
+            sheet.write_row(number, 0, row)
+
+
 @pytest.fixture
 def papers(tmp_path: Path) -> Path:
     """A folder with nothing wrong in it."""
     write(tmp_path / "day.pdf", [shop_name()])
     write(tmp_path / "week.pdf", [shop_name()])
     write(tmp_path / "tickets.pdf", tray_cuts(), code="2000000000008")
+    workbook(tmp_path / "week.xlsx", [["cut", "grams"], ["rump", 4386]])
+    (tmp_path / "cuts.csv").write_text("cut,grams\nrump,4386\n", "utf-8")
     picture(tmp_path / "rail.png")
     return tmp_path
 
 
 def test_good_papers_pass(papers: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert read_back.main([str(papers)]) == 0
-    assert "4 files: day.pdf, rail.png, tickets.pdf, week.pdf" in capsys.readouterr().out
+    names = "cuts.csv, day.pdf, rail.png, tickets.pdf, week.pdf, week.xlsx"
+    assert f"6 files: {names}" in capsys.readouterr().out
 
 
 def test_an_empty_folder_is_told_in_full(tmp_path: Path) -> None:
-    assert len(list(read_back.faults_of(tmp_path))) == 4
+    assert len(list(read_back.faults_of(tmp_path))) == 6
     assert read_back.main([str(tmp_path)]) == 1
 
 
@@ -102,6 +113,17 @@ def test_a_page_without_text_is_found(papers: Path) -> None:
 def test_what_is_no_pdf_is_found(papers: Path) -> None:
     (papers / "extra.pdf").write_bytes(b"no paper")
     assert only_fault(papers).startswith("extra.pdf: it cannot be read as a PDF")
+
+
+def test_a_workbook_without_figures_is_found(papers: Path) -> None:
+    workbook(papers / "week.xlsx", [["cut", "grams"]])
+    assert only_fault(papers) == "week.xlsx: no sheet in it has a row below its head."
+
+
+@pytest.mark.parametrize("text", ["", "cut,grams\nrump\n"])
+def test_a_broken_table_is_found(papers: Path, text: str) -> None:
+    (papers / "cuts.csv").write_text(text, "utf-8")
+    assert only_fault(papers) == "cuts.csv: its rows are not all as long as its head."
 
 
 def test_a_blank_picture_is_found(papers: Path) -> None:
