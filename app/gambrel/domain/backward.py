@@ -34,8 +34,10 @@ def value_stage(roll: Roll, stage: Stage) -> None:
         roll.note("worth-floored", stage.key, f"{sentence}; its pieces count as worth nothing")
         value = Fraction(0)
     per_gram = _settled(value / sum(take.grams for take in takes))
+    known = roll.consumed_worth
     for take in takes:
-        roll.consumed_worth[take.key] += per_gram * take.grams
+        worth = per_gram * take.grams
+        known[take.key] = known[take.key] + worth if take.key in known else worth
 
 
 def _settled(worth: Fraction) -> Fraction:
@@ -60,7 +62,9 @@ def _value_piece(roll: Roll, piece: Piece, over: int) -> Valued:
     later = roll.consumed_worth[piece.key] if takes else 0
     if not bears_cost:
         return Valued(piece, cut, consumed, rest, bearing, price, later, later, rest * credit)
-    if price is None and rest:
+    if not rest:  # most that is consumed is consumed in full: no fraction is added to nothing
+        return Valued(piece, cut, consumed, rest, bearing, price, later, later, 0)
+    if price is None:
         roll.unpriced[cut.key] = cut.name
     sales = rest * (price or 0) * over
     net = sales

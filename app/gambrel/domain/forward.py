@@ -22,8 +22,14 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
     added = roll.flow.ingredients[stage.key]
     ingredients = sum(row.cost for row in added)
     work = work_cost(stage, roll.trade.shop.work_per_hour)
-    credited = [_credit(roll, row) for row in rows]
-    finishes = [_finish(roll, row) for row in rows]
+    terms = roll.terms
+    credited = [
+        extend(row.cut.credit, row.rest_g) if terms[row.cut.key].credit else 0 for row in rows
+    ]
+    # Only what nobody consumed is finished; a by-product's credit is net of its own work.
+    finishes = [
+        extend(row.cut.finish, row.rest_g) if terms[row.cut.key].finish else 0 for row in rows
+    ]
     joint = sum(take_costs) + ingredients + work - sum(credited)
     outputs = [
         Output(row.bearing_g, row.claim, finish) for row, finish in zip(rows, finishes, strict=True)
@@ -48,21 +54,11 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
         credit=sum(credited),
         joint=joint,
         stranded=shares.stranded,
-        output_g=sum(row.piece.net_g for row in rows),
-        saleable_g=sum(row.piece.net_g for row in rows if roll.terms[row.cut.key].bears_cost),
+        output_g=sum(row.rest_g + row.consumed_g for row in rows),
+        saleable_g=sum(row.rest_g + row.consumed_g for row in rows if row.cut.kind.bears_cost),
     )
     _note_balance(roll, cost)
     return cost, pieces
-
-
-def _credit(roll: Roll, row: Valued) -> int:
-    return extend(row.cut.credit, row.rest_g) if roll.terms[row.cut.key].credit else 0
-
-
-def _finish(roll: Roll, row: Valued) -> int:
-    """Only what nobody consumed is finished; a by-product's credit is net of its own work."""
-    terms = roll.terms[row.cut.key]
-    return extend(row.cut.finish, row.rest_g) if terms.finish and terms.bears_cost else 0
 
 
 def _pass_on(roll: Roll, row: Valued, share: int) -> int:

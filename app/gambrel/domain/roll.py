@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
@@ -59,7 +58,7 @@ class Roll:
     terms: dict[str, Terms]
     by_stage: dict[str, list[Piece]]
     order: list[Stage]
-    consumed_worth: dict[str, Worth] = field(default_factory=lambda: defaultdict(int))
+    consumed_worth: dict[str, Worth] = field(default_factory=dict)
     valued: dict[str, list[Valued]] = field(default_factory=dict)
     piece_take_costs: dict[tuple[str, str], int] = field(default_factory=dict)
     notes: list[Note] = field(default_factory=list)
@@ -82,7 +81,7 @@ def terms_of(cuts: dict[str, Cut], under: int) -> dict[str, Terms]:
         key: Terms(
             cut,
             cut.kind.bears_cost,
-            cut.finish * under,
+            cut.finish * under if cut.kind.bears_cost else 0,
             cut.credit * under if cut.kind is CutKind.BYPRODUCT else 0,
         )
         for key, cut in cuts.items()

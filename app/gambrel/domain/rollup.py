@@ -21,6 +21,7 @@ from gambrel.domain.order import stages_in_order
 from gambrel.domain.pricebook import PriceBook
 from gambrel.domain.records import Piece, Source, Trade, body_order
 from gambrel.domain.refusals import Refusal, RowsRefused
+from gambrel.domain.resting import collector_resting
 from gambrel.domain.roll import Roll, terms_of
 from gambrel.domain.takes import BodyFate, settle
 from gambrel.domain.tax import tax_scale
@@ -40,6 +41,11 @@ def roll_up(trade: Trade, method: Method = Method.NRV, at: date | None = None) -
         RowsRefused: Inputs that cannot be, named one by one.
         Refusal: A price is missing (named by its cut), or the stages go round in a circle.
     """
+    with collector_resting():
+        return _both_passes(trade, method, at)
+
+
+def _both_passes(trade: Trade, method: Method, at: date | None) -> Costing:
     roll = _begin(trade, method, at)
     for stage in reversed(roll.order):
         value_stage(roll, stage)

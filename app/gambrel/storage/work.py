@@ -25,6 +25,7 @@ from gambrel.domain.records import (
     piece_order,
 )
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.resting import collector_resting
 from gambrel.storage import reading, rows, tables
 from gambrel.storage.nearby import read_nearby
 from gambrel.storage.rows import Mapping, Row
@@ -128,7 +129,8 @@ class Work:
         Raises:
             Refusal: The book has no shop yet.
         """
-        return reading.read_trade(self._connection)
+        with collector_resting():
+            return reading.read_trade(self._connection)
 
     def stage_trade(self, stage: str) -> Trade:
         """What bears on one stage, for a quick look.
