@@ -166,8 +166,12 @@ reweighs = st.builds(Reweigh, st.just("B1"), moments, grams)
 stages = st.builds(
     Stage, keys, st.sampled_from(StageKind), moments, st.none() | moments, texts, exact, texts
 )
-taken = st.builds(Input, st.just("S10"), st.just(Source.BODY), st.just("B2"), st.none() | grams)
-taken |= st.builds(Input, st.just("S10"), st.just(Source.PIECE), st.just("P1"), st.none() | grams)
+taken = st.builds(
+    Input, st.just("S10"), st.just(Source.BODY), st.just("B2"), st.none() | grams, st.just(0)
+)
+taken |= st.builds(
+    Input, st.just("S10"), st.just(Source.PIECE), st.just("P1"), st.none() | grams, st.just(0)
+)
 taken |= st.builds(Input, st.just("S10"), st.just(Source.INGREDIENT), keys, grams, prices)
 
 

@@ -7,7 +7,7 @@ from contextlib import closing
 from pathlib import Path
 
 import pytest
-from sqlalchemy import text
+from sqlalchemy import CheckConstraint
 from sqlalchemy.exc import DBAPIError, IntegrityError
 
 from gambrel.storage.book import Book, open_book
@@ -186,7 +186,7 @@ def insert(book: Book, table: str, **other: str) -> None:
     row = GOOD[table] | other
     statement = f"INSERT INTO {table} ({', '.join(row)}) VALUES ({', '.join(row.values())})"
     with book._writer.connect() as connection:
-        connection.execute(text(statement.replace(":", r"\:")))
+        connection.exec_driver_sql(statement)
 
 
 def test_every_check_is_tried() -> None:
@@ -194,7 +194,7 @@ def test_every_check_is_tried() -> None:
         (table.name, str(check.name).removeprefix(f"ck_{table.name}_"))
         for table in metadata.sorted_tables
         for check in table.constraints
-        if check.__visit_name__ == "check_constraint"
+        if isinstance(check, CheckConstraint)
     }
     assert {(table, rule) for table, _, rule in BAD} == checks
 
@@ -212,13 +212,15 @@ def test_strict_tables_take_no_other_type(tmp_path: Path, table: str) -> None:
     with open_book(str(tmp_path / "shop.gambrel")) as book:
         numbers = [c.name for c in metadata.tables[table].c if str(c.type) == "BIGINT"]
         for column in numbers:
-            with pytest.raises(DBAPIError, match=f"cannot store TEXT value .* {table}.{column}"):
+            with pytest.raises(
+                DBAPIError, match=f"TEXT value in .* {table}.{column}|datatype mismatch"
+            ):
                 insert(book, table, **{column: "'much'"})
 
 
 def change(book: Book, statement: str) -> None:
     with book._writer.connect() as connection:
-        connection.execute(text(statement))
+        connection.exec_driver_sql(statement)
 
 
 def test_guards_refuse_every_change_of_the_record(filled: Book) -> None:
@@ -249,7 +251,7 @@ def test_replacing_a_row_is_refused_too(file: Path) -> None:
         with pytest.raises(DBAPIError, match="void is append-only"):
             change(
                 book,
-                f"REPLACE INTO void VALUES ('P11', {MOMENT.replace(':', chr(92) + ':')}, '', '')",
+                f"REPLACE INTO void VALUES ('P11', {MOMENT}, '', '')",
             )
 
 
