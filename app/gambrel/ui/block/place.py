@@ -5,56 +5,31 @@ from __future__ import annotations
 from contextlib import suppress
 from dataclasses import replace
 from decimal import Decimal
-from os import urandom
 
 from PySide6.QtCore import QTimer
-from PySide6.QtWidgets import QVBoxLayout
 
-from gambrel.domain.bodymap import BodyMap
 from gambrel.domain.doubts import doubts
-from gambrel.domain.keys import RANDOM_BYTES
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.ui.block import questions
-from gambrel.ui.block.choices import Question
-from gambrel.ui.block.finish_state import describe_end
-from gambrel.ui.block.map_state import MapFill, cut_of_region, map_fill, map_of
-from gambrel.ui.block.pages import next_cut
-from gambrel.ui.block.state import Hands, Panel, TopText, describe, piece_text, top_text, tub_of
-from gambrel.ui.block.view import BlockView
+from gambrel.ui.block.desk import Desk
+from gambrel.ui.block.map_state import cut_of_region
+from gambrel.ui.block.state import Hands, Panel, tub_of
 from gambrel.ui.context import Context
-from gambrel.ui.place import Place
 
 REOPENED = "reopened at the block"
 TICK_MS = 5000
 """How often the clock moves on and other stations' weighings are looked for."""
 
 
-class BlockPlace(Place):
+class BlockPlace(Desk):
     """The block of one station."""
 
     title = "Block"
     whole_window = True
 
     def __init__(self, context: Context) -> None:
-        super().__init__()
-        self._context = context
-        self._book = context.book
-        self._look: bench.Look | None = None
-        self._hands = Hands()
-        self._tub_of: dict[str, str] = {}
-        self._people: tuple[str, ...] = ()
-        self._end: bench.Reckoning | None = None
-        self._minutes = 0
-        self._begun = False
-        self._species = ""
-        self._map: BodyMap | None = None
-        self._map_shown: MapFill | None = None
-        self.view = BlockView(context.theme)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.view)
-        self.setFocusProxy(self.view)
+        super().__init__(context)
         self._connect()
         self._timer = QTimer(self)
         self._timer.timeout.connect(self._tick)
@@ -84,8 +59,6 @@ class BlockPlace(Place):
         end.rail_wished.connect(self._leave)
         end.minutes_stepped.connect(self._step_minutes)
 
-    # Coming here, and coming back after a sudden stop.
-
     def refresh(self) -> None:
         """Read again what lies on the block; the first time, take up what was kept."""
         if not self._begun:
@@ -99,49 +72,6 @@ class BlockPlace(Place):
     def open_item(self, key: str) -> None:
         """Put a body on the block, or go on with it."""
         self._start(f"body:{key}")
-
-    def _take_up(self, kept: bench.Kept) -> None:
-        self._tub_of = dict(kept.tub_of)
-        self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
-        if kept.stage:
-            with suppress(Refusal):  # it may have been cancelled at another station
-                self._read(kept.stage)
-                return
-        self._context.tasks.run_task(
-            lambda: bench.waiting(self._book), self._take_up_only, self._failed
-        )
-
-    def _take_up_only(self, rows: list[bench.Waiting]) -> None:
-        """Where one body alone is on a block, a station without memory shows that one."""
-        on_block = [row for row in rows if row.stage]
-        if len(on_block) == 1 and self._look is None:
-            self._read(on_block[0].stage)
-        elif self._look is None:
-            self._show_choices(rows)
-
-    def _read(self, stage: str) -> None:
-        """Look at a stage; one that is finished shows its end."""
-        look = bench.look(self._book, stage)
-        if self._look is None or self._look.on_block.stage.key != stage:
-            self._map, self._map_shown = map_of(look.on_block.body), None
-            self.view.work.grid.map.show_map(self._map)
-        self._look, self._end, self._species = look, None, look.on_block.species
-        if not look.on_block.stage.is_open:
-            self._reckon()
-            return
-        if look.on_block.cut(self._hands.cut) is None:
-            self._hands = replace(self._hands, cut=next_cut(look.on_block))
-        self._show()
-
-    def _show_waiting(self) -> None:
-        self._context.tasks.run_task(
-            lambda: bench.waiting(self._book), self._show_choices, self._failed
-        )
-
-    def _show_choices(self, rows: list[bench.Waiting]) -> None:
-        if self._look is None:
-            top = TopText(title="Block", person=self._hands.person)
-            self.view.show_waiting(top, questions.what_waits(rows, self._context.formats))
 
     def _start(self, choice: str) -> None:
         kind, _, key = choice.partition(":")
@@ -167,8 +97,6 @@ class BlockPlace(Place):
         """The open work on a body, found without writing."""
         rows = bench.waiting(self._book)
         return next((row.stage for row in rows if row.stage and row.body == body), "")
-
-    # Choosing and typing.
 
     def choose_cut(self, cut: str) -> None:
         """Choose the cut of the next weighings; its tub comes with it."""
@@ -204,8 +132,6 @@ class BlockPlace(Place):
         else:
             self.view.work.column.keypad.clear()
         self._show()
-
-    # Weighing in, and taking back.
 
     def weigh(self) -> None:
         """Weigh in what is typed, or ask in place when it looks wrong."""
@@ -249,8 +175,6 @@ class BlockPlace(Place):
         self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
         self._show()
         self._context.changes.tell("pieces")
-
-    # Questions in place of the cuts.
 
     def _open(self, panel: Panel) -> None:
         if self._look is None or not self.view.working:
@@ -301,49 +225,10 @@ class BlockPlace(Place):
             return
         self._start(f"stage:{stage.key}")
 
-    def _question(self) -> Question | None:
-        look, hands, formats = self._look, self._hands, self._context.formats
-        if look is None:
-            return None
-        if hands.panel is Panel.PEOPLE:
-            return questions.who_cuts(self._people, hands.person)
-        if hands.panel is Panel.LISTS:
-            return questions.which_list(look)
-        if hands.panel is Panel.PIECES:
-            return questions.all_pieces(look, formats)
-        if hands.panel is Panel.PIECE:
-            rows = [row for row in look.on_block.pieces if row.piece.key == hands.piece]
-            if rows:
-                return questions.one_piece(rows[0], piece_text(rows[0], look, formats), formats)
-        return None
-
-    # The end of a body.
-
     def _ask_end(self) -> None:
         if self._look is not None:
             self._minutes = int(self._look.clock(self._context.clock()).minutes)
             self._reckon()
-
-    def _reckon(self) -> None:
-        if self._look is None:
-            return
-        stage = self._look.on_block.stage.key
-        self._context.tasks.run_task(
-            lambda: bench.reckon(self._book, stage), self._show_end, self._failed
-        )
-
-    def _show_end(self, found: bench.Reckoning) -> None:
-        self._end = found
-        self._draw_end()
-
-    def _draw_end(self) -> None:
-        if self._end is None or self._look is None:
-            return
-        if not self._end.on_block.stage.is_open:
-            self._minutes = int(self._end.on_block.stage.minutes)
-        formats = self._context.formats
-        end = describe_end(self._end, self._minutes, formats)
-        self.view.show_end(self._top(), end)
 
     def _step_minutes(self, step: int) -> None:
         self._minutes = max(self._minutes + step, 0)
@@ -384,62 +269,9 @@ class BlockPlace(Place):
         self._show_waiting()
         self.go.emit("rail", "")
 
-    # Shared by all.
-
     def _tick(self) -> None:
         """Move the clock on, and see what other stations did meanwhile."""
         if self._look is None or not self.isVisible() or not self.view.working:
             return
         with suppress(Refusal):  # a busy book is looked at again at the next tick
             self._read(self._look.on_block.stage.key)
-
-    def _show(self) -> None:
-        if self._look is None or self._end is not None:
-            return
-        now = self._context.clock()
-        state = describe(self._look, self._hands, self._context.formats, now)
-        self.view.show_state(state, self._question())
-        self._show_map()
-
-    def _show_map(self) -> None:
-        """The drawing costs more than all the rest: it is painted again only for a visible step."""
-        if self._map is None or self._look is None:
-            return
-        shown = map_fill(self._map, self._look.on_block, self._hands.cut)
-        if shown != self._map_shown:
-            self._map_shown = shown
-            self.view.work.grid.map.show_state(*shown)
-
-    def _top(self) -> TopText:
-        if self._look is None:
-            return TopText(title="Block", person=self._hands.person)
-        return top_text(self._look, self._hands, self._context.formats, self._context.clock())
-
-    def _say(self, meaning: str, sentence: str, *, asked: bool = False) -> None:
-        self._hands = replace(self._hands, meaning=meaning, sentence=sentence, asked=asked)
-        self._show()
-
-    def _failed(self, error: Exception) -> None:
-        """Say a refusal in place; a fault of the program goes on to the window."""
-        if not isinstance(error, Refusal):
-            raise error
-        if self._look is not None and self._end is None:
-            self._say("stop", str(error))
-        else:
-            raise error
-
-    def _keep(self) -> None:
-        hands, look = self._hands, self._look
-        kept = bench.Kept(
-            look.on_block.stage.key if look else "",
-            hands.cut,
-            hands.tub,
-            hands.person,
-            self._tub_of,
-        )
-        with suppress(Refusal):  # a book for reading only keeps nothing
-            bench.keep(self._book, self._context.station, kept)
-
-    def _act(self) -> bench.Act:
-        now = self._context.clock()
-        return bench.Act(self._hands.person, self._context.station, now, urandom(RANDOM_BYTES))

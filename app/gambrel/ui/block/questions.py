@@ -10,7 +10,7 @@ from gambrel.domain.formats import Formats
 from gambrel.services.bench.looking import Look, Waiting
 from gambrel.services.bench.weighing import VOID_REASONS
 from gambrel.ui.block.choices import Choice, Question
-from gambrel.ui.block.state import PieceText, piece_text
+from gambrel.ui.block.state import Hands, Panel, PieceText, piece_text
 
 CARE = (
     "Dry the handle after opening a joint. Mesh glove on, guard down at the saw. Two people for a "
@@ -94,3 +94,20 @@ def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
     if row.cut.kind in (CutKind.TRAY, CutKind.TRIM):
         choices.append(Choice(FURTHER, "Cut it further", "into finer pieces", main=True))
     return Question(title, f"{more}. Why is it taken back?", tuple(choices), 3)
+
+
+def question_for(
+    look: Look, hands: Hands, people: Sequence[str], formats: Formats
+) -> Question | None:
+    """The question that stands in place of the cuts; none where the cuts do."""
+    if hands.panel is Panel.PEOPLE:
+        return who_cuts(people, hands.person)
+    if hands.panel is Panel.LISTS:
+        return which_list(look)
+    if hands.panel is Panel.PIECES:
+        return all_pieces(look, formats)
+    if hands.panel is Panel.PIECE:
+        rows = [row for row in look.on_block.pieces if row.piece.key == hands.piece]
+        if rows:
+            return one_piece(rows[0], piece_text(rows[0], look, formats), formats)
+    return None

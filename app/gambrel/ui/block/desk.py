@@ -1,0 +1,164 @@
+"""What the block's presenter stands on: what lies there, what is in hand, and showing both."""
+
+from __future__ import annotations
+
+from contextlib import suppress
+from dataclasses import replace
+from os import urandom
+
+from PySide6.QtWidgets import QVBoxLayout
+
+from gambrel.domain.bodymap import BodyMap
+from gambrel.domain.keys import RANDOM_BYTES
+from gambrel.domain.refusals import Refusal
+from gambrel.services import bench
+from gambrel.ui.block import questions
+from gambrel.ui.block.finish_state import describe_end
+from gambrel.ui.block.map_state import MapFill, map_fill, map_of
+from gambrel.ui.block.pages import next_cut
+from gambrel.ui.block.questions import question_for
+from gambrel.ui.block.state import Hands, TopText, describe, top_text
+from gambrel.ui.block.view import BlockView
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+
+
+class Desk(Place):
+    """Reads what lies on the block and shows it; `BlockPlace` adds what people do there."""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self._context = context
+        self._book = context.book
+        self._look: bench.Look | None = None
+        self._hands = Hands()
+        self._tub_of: dict[str, str] = {}
+        self._people: tuple[str, ...] = ()
+        self._end: bench.Reckoning | None = None
+        self._minutes = 0
+        self._begun = False
+        self._species = ""
+        self._map: BodyMap | None = None
+        self._map_shown: MapFill | None = None
+        self.view = BlockView(context.theme)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.view)
+        self.setFocusProxy(self.view)
+
+    def _take_up(self, kept: bench.Kept) -> None:
+        self._tub_of = dict(kept.tub_of)
+        self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
+        if kept.stage:
+            with suppress(Refusal):  # it may have been cancelled at another station
+                self._read(kept.stage)
+                return
+        self._context.tasks.run_task(
+            lambda: bench.waiting(self._book), self._take_up_only, self._failed
+        )
+
+    def _take_up_only(self, rows: list[bench.Waiting]) -> None:
+        """Where one body alone is on a block, a station without memory shows that one."""
+        on_block = [row for row in rows if row.stage]
+        if len(on_block) == 1 and self._look is None:
+            self._read(on_block[0].stage)
+        elif self._look is None:
+            self._show_choices(rows)
+
+    def _read(self, stage: str) -> None:
+        """Look at a stage; one that is finished shows its end."""
+        look = bench.look(self._book, stage)
+        if self._look is None or self._look.on_block.stage.key != stage:
+            self._map, self._map_shown = map_of(look.on_block.body), None
+            self.view.work.grid.map.show_map(self._map)
+        self._look, self._end, self._species = look, None, look.on_block.species
+        if not look.on_block.stage.is_open:
+            self._reckon()
+            return
+        if look.on_block.cut(self._hands.cut) is None:
+            self._hands = replace(self._hands, cut=next_cut(look.on_block))
+        self._show()
+
+    def _show_waiting(self) -> None:
+        self._context.tasks.run_task(
+            lambda: bench.waiting(self._book), self._show_choices, self._failed
+        )
+
+    def _show_choices(self, rows: list[bench.Waiting]) -> None:
+        if self._look is None:
+            top = TopText(title="Block", person=self._hands.person)
+            self.view.show_waiting(top, questions.what_waits(rows, self._context.formats))
+
+    def _reckon(self) -> None:
+        if self._look is None:
+            return
+        stage = self._look.on_block.stage.key
+        self._context.tasks.run_task(
+            lambda: bench.reckon(self._book, stage), self._show_end, self._failed
+        )
+
+    def _show_end(self, found: bench.Reckoning) -> None:
+        self._end = found
+        self._draw_end()
+
+    def _draw_end(self) -> None:
+        if self._end is None or self._look is None:
+            return
+        if not self._end.on_block.stage.is_open:
+            self._minutes = int(self._end.on_block.stage.minutes)
+        formats = self._context.formats
+        end = describe_end(self._end, self._minutes, formats)
+        self.view.show_end(self._top(), end)
+
+    def _show(self) -> None:
+        if self._look is None or self._end is not None:
+            return
+        now = self._context.clock()
+        state = describe(self._look, self._hands, self._context.formats, now)
+        self.view.show_state(
+            state, question_for(self._look, self._hands, self._people, self._context.formats)
+        )
+        self._show_map()
+
+    def _show_map(self) -> None:
+        """The drawing costs more than all the rest: it is painted again only for a visible step."""
+        if self._map is None or self._look is None:
+            return
+        shown = map_fill(self._map, self._look.on_block, self._hands.cut)
+        if shown != self._map_shown:
+            self._map_shown = shown
+            self.view.work.grid.map.show_state(*shown)
+
+    def _top(self) -> TopText:
+        if self._look is None:
+            return TopText(title="Block", person=self._hands.person)
+        return top_text(self._look, self._hands, self._context.formats, self._context.clock())
+
+    def _say(self, meaning: str, sentence: str, *, asked: bool = False) -> None:
+        self._hands = replace(self._hands, meaning=meaning, sentence=sentence, asked=asked)
+        self._show()
+
+    def _failed(self, error: Exception) -> None:
+        """Say a refusal in place; a fault of the program goes on to the window."""
+        if not isinstance(error, Refusal):
+            raise error
+        if self._look is not None and self._end is None:
+            self._say("stop", str(error))
+        else:
+            raise error
+
+    def _keep(self) -> None:
+        hands, look = self._hands, self._look
+        kept = bench.Kept(
+            look.on_block.stage.key if look else "",
+            hands.cut,
+            hands.tub,
+            hands.person,
+            self._tub_of,
+        )
+        with suppress(Refusal):  # a book for reading only keeps nothing
+            bench.keep(self._book, self._context.station, kept)
+
+    def _act(self) -> bench.Act:
+        now = self._context.clock()
+        return bench.Act(self._hands.person, self._context.station, now, urandom(RANDOM_BYTES))
