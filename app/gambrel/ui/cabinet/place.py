@@ -175,6 +175,7 @@ class CabinetPlace(Place):
         """Show one cut."""
         self._choose(key)
         self._show_lines()
+        self.view.table.scrollTo(self.view.table.currentIndex())
 
     def _typed(self) -> int | None:
         text = self.view.price.keypad.text.rstrip(".")

@@ -38,6 +38,7 @@ class PricePanel(QWidget):
         self.body = Stepper(theme, self.tr("Another body"))
         self.body_name = label("", "soft")
         self.effects = [label("", "strong") for _ in range(3)]
+        self.norm = label("", "soft", wrap=True)
         self.history = label("", "soft", wrap=True)
         self.warning = Banner(theme)
         self.warning.close_button.hide()
@@ -68,8 +69,8 @@ class PricePanel(QWidget):
         for widget in (self.facts, self.warning):
             upper.addWidget(widget)
         upper.addLayout(self._effects(theme))
-        upper.addWidget(self.body)
-        upper.addWidget(self.history)
+        for widget in (self.body, self.norm, self.history):
+            upper.addWidget(widget)
         upper.addStretch(1)
         buttons = QHBoxLayout()
         buttons.setSpacing(theme.tokens.space.small)
@@ -108,6 +109,7 @@ class PricePanel(QWidget):
         texts = (state.this_cut, state.body, state.week)
         for value, text in zip(self.effects, texts, strict=True):
             value.setText(text)
+        self.norm.setText(state.norm)
         self.history.setText(state.history)
         self.set_button.setEnabled(state.can_set)
         if state.warning:

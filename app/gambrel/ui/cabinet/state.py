@@ -17,6 +17,8 @@ from gambrel.domain.proposal import PriceProposal, ProposedPrice
 ALL = "all"
 """The filter that lets every line pass; others are a species or a state's word."""
 
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
 ARROW = "\N{RIGHTWARDS ARROW}"
 
 LOSS_BY_WEIGHT = (
@@ -125,6 +127,7 @@ class PriceState:
     body_name: str
     body: str
     week: str
+    norm: str
     warning: str
     history: str
     can_set: bool
@@ -151,6 +154,8 @@ def price_state(
         body_name=f"of {body.title}" if body else "",
         body=_change(effect.body, formats) if effect else DASH,
         week=_change(effect.week, formats) if effect else DASH,
+        norm=f"In four weeks it earned {formats.percent(line.month_margin)}; "
+        f"the shop aims at {formats.percent(cabinet.target)}.",
         warning=_warning(cabinet, line, effect),
         history=_history(cabinet, line, formats),
         can_set=typed is not None and typed != line.price,
@@ -176,8 +181,8 @@ def _history(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
     shown = []
     for since, price in reversed(line.history[-4:]):
         day = "at first" if since is None else _day(cabinet, since, formats)
-        shown.append(f"{formats.money(price)} {day}")
-    return " · ".join(shown)
+        shown.append(f"{formats.money(price)} {day}".replace(" ", NO_BREAK))
+    return f"Price so far: {' · '.join(shown)}"
 
 
 def _day(cabinet: Cabinet, since: datetime, formats: Formats) -> str:
