@@ -246,6 +246,23 @@ def test_a_piece_is_cut_further_as_work_of_its_own(place: BlockPlace) -> None:
     assert place.view.top.weight.text() == "4.39 kg"
     weigh(place, "diced", "4.0")
     assert weighed(place) == [("diced", 4000)]
+    tap(place.view.work.bottom.finish_key)
+    tap(place.view.end.finish_key)
+    assert place.view.end.rail_key.text() == "Back to the body"
+    tap(place.view.end.rail_key)
+    assert place.view.top.title.text() == "Hindquarter 17"
+    assert weighed(place) == [("rump", 4386)]
+
+
+def test_a_new_name_is_typed_where_the_names_are(place: BlockPlace) -> None:
+    tap(place.view.top.person_key)
+    panel = place.view.work.panel
+    assert panel.entry.isVisible()
+    panel.entry.setText("  Bela  ")
+    tap(panel.add_key)
+    assert place.view.top.person_key.text() == "Bela"
+    weigh(place, "rump", "4.386")
+    assert place._look.on_block.standing[0].piece.person == "Bela"  # type: ignore[union-attr]
 
 
 def test_finish_shows_the_balance_first_and_then_the_cost_a_kilo(place: BlockPlace) -> None:

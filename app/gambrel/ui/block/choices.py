@@ -6,13 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from gambrel.ui.block.keys import BlockKey
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.scroll import scrolled
+
+LONGEST_NAME = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,8 @@ class Question:
     columns: int = 3
     closes: bool = True
     foot: str = ""
+    entry: str = ""
+    """What may be typed instead of an answer; empty for nothing."""
 
 
 class ChoicePanel(Card):
@@ -65,8 +69,18 @@ class ChoicePanel(Card):
         self._grid = QGridLayout(inner)
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(theme.tokens.space.small)
+        self.entry = QLineEdit()
+        self.entry.setMinimumHeight(theme.tokens.target.block)
+        self.entry.setMaxLength(LONGEST_NAME)
+        self.add_key = BlockKey(theme, self.tr("Add"))
+        self.entry.returnPressed.connect(self._added)
+        self.add_key.clicked.connect(self._added)
+        typed = QHBoxLayout()
+        typed.addWidget(self.entry, 1)
+        typed.addWidget(self.add_key)
         self.box.addLayout(head)
         self.box.addWidget(scrolled(inner), 1)
+        self.box.addLayout(typed)
         self.box.addWidget(self.foot)
 
     def ask(self, question: Question) -> None:
@@ -80,7 +94,17 @@ class ChoicePanel(Card):
         self.foot.setText(question.foot)
         self.foot.setVisible(bool(question.foot))
         self.close_key.setVisible(question.closes)
+        self.entry.clear()
+        self.entry.setPlaceholderText(question.entry)
+        self.entry.setAccessibleName(question.entry)
+        self.entry.setVisible(bool(question.entry))
+        self.add_key.setVisible(bool(question.entry))
         self._fill(question.choices, question.columns)
+
+    def _added(self) -> None:
+        name = " ".join(self.entry.text().split())
+        if name:
+            self.chosen.emit(name)
 
     def _fill(self, choices: Sequence[Choice], columns: int) -> None:
         for key in self.keys:

@@ -36,6 +36,8 @@ class EndState:
     minutes: int
     finished: bool
     note: str
+    onward: str
+    """What the way out says: to the rail, or to the body that a piece came from."""
 
 
 def describe_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
@@ -61,6 +63,7 @@ def describe_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
         minutes=minutes,
         finished=finished,
         note=found.note,
+        onward="Back to the body" if block.taken else "Back to rail",
     )
 
 

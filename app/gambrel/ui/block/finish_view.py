@@ -114,6 +114,7 @@ class FinishView(QWidget):
         self.banner.say(Meaning(state.meaning), state.sentence)
         self.banner.close_button.hide()
         self.note.setText(state.note)
+        self.rail_key.say(state.onward)
         self.note.setVisible(bool(state.note))
         self.minutes.setText(str(state.minutes))
         for widget in (self.back_key, self.finish_key, self.less_key, self.more_key):

@@ -263,11 +263,20 @@ class BlockPlace(Desk):
             self._read(self._look.on_block.stage.key)
 
     def _leave(self) -> None:
+        """Go on: to the body that a piece came from while it is still on the block, or away."""
+        taken = self._look.on_block.taken if self._look else ()
+        self._put_down()
+        if taken:
+            with suppress(Refusal):
+                self._read(taken[0].piece.stage)
+        self._keep()
+        if not taken:
+            self._show_waiting()
+            self.go.emit("rail", "")
+
+    def _put_down(self) -> None:
         self._look, self._end = None, None
         self._hands = Hands(person=self._hands.person, tub=self._hands.tub)
-        self._keep()
-        self._show_waiting()
-        self.go.emit("rail", "")
 
     def _tick(self) -> None:
         """Move the clock on, and see what other stations did meanwhile."""

@@ -51,7 +51,7 @@ def who_cuts(names: Sequence[str], now: str) -> Question:
     """Whose weighings follow."""
     choices = tuple(Choice(name, name, main=name == now) for name in names)
     more = "Each weighing keeps the name." if names else "Nobody has weighed here lately."
-    return Question("Who cuts?", more, choices, 3)
+    return Question("Who cuts?", more, choices, 3, entry="Another name")
 
 
 def which_list(look: Look) -> Question:

@@ -107,6 +107,7 @@ class TopLine(QWidget):
         self.person_key.setAccessibleName(
             self.tr("Butcher: {0}").format(top.person or self.tr("nobody chosen"))
         )
+        self.person_key.setVisible(bool(top.clock))
         self.time.show_time(top)
 
     def paintEvent(self, _event: QPaintEvent) -> None:
