@@ -37,13 +37,13 @@ FAR_TIMES = 4
 
 
 class LineState(StrEnum):
-    """How a cut stands, in a word."""
+    """How a cut stands, in a word; not cut means none of it in the trade month."""
 
     BELOW_COST = "below cost"
     THIN = "thin"
     FINE = "fine"
     NO_PRICE = "no price"
-    NOT_CUT = "not cut lately"
+    NOT_CUT = "not cut"
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,14 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QBoxLayout,
+    QGridLayout,
+    QHBoxLayout,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gambrel.domain.money import Currency
 from gambrel.ui.cabinet.state import PriceState
@@ -21,6 +28,9 @@ LOW = 520
 """Below this height the keypad makes room for the figures."""
 
 TALL_KEY = 64
+
+LONG_NAME = 22
+"""More letters than fit beside a price."""
 
 
 class PricePanel(QWidget):
@@ -62,10 +72,10 @@ class PricePanel(QWidget):
         upper = QVBoxLayout(content)
         upper.setContentsMargins(0, 0, 0, 0)
         upper.setSpacing(theme.tokens.space.tight)
-        head = QHBoxLayout()
-        head.addWidget(self.name, 1)
-        head.addWidget(self.price, 1)
-        upper.addLayout(head)
+        self._head = QBoxLayout(QBoxLayout.Direction.LeftToRight)
+        self._head.addWidget(self.name, 1)
+        self._head.addWidget(self.price, 1)
+        upper.addLayout(self._head)
         for widget in (self.facts, self.warning):
             upper.addWidget(widget)
         upper.addLayout(self._effects(theme))
@@ -100,7 +110,7 @@ class PricePanel(QWidget):
 
     def show_state(self, state: PriceState) -> None:
         """Show one cut and the price that is typed for it."""
-        self.name.setText(state.name)
+        self._show_name(state.name)
         self.facts.setText(state.facts)
         self.body_name.setText(state.body_name)
         self.body_name.setVisible(bool(state.body_name))
@@ -128,6 +138,18 @@ class PricePanel(QWidget):
         for key in self.keypad.keys.values():
             key.setMaximumHeight(key.minimumHeight() if low else TALL_KEY)
         self.facts.setVisible(not (low and self.warning.sentence))
+
+    def _show_name(self, name: str) -> None:
+        """A long name stands above its price, in smaller type."""
+        if name == self.name.text():
+            return
+        long = len(name) > LONG_NAME
+        way = QBoxLayout.Direction.TopToBottom if long else QBoxLayout.Direction.LeftToRight
+        self._head.setDirection(way)
+        self.name.setProperty("role", "strong" if long else "label")
+        self.name.style().unpolish(self.name)
+        self.name.style().polish(self.name)
+        self.name.setText(name)
 
     def show_undo(self, what: str) -> None:
         """Offer to take the last act back; empty for nothing to take back."""

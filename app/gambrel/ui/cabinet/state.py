@@ -154,8 +154,7 @@ def price_state(
         body_name=f"of {body.title}" if body else "",
         body=_change(effect.body, formats) if effect else DASH,
         week=_change(effect.week, formats) if effect else DASH,
-        norm=f"In four weeks it earned {formats.percent(line.month_margin)}; "
-        f"the shop aims at {formats.percent(cabinet.target)}.",
+        norm=_norm(cabinet, line, formats),
         warning=_warning(cabinet, line, effect),
         history=_history(cabinet, line, formats),
         can_set=typed is not None and typed != line.price,
@@ -174,6 +173,13 @@ def _warning(cabinet: Cabinet, line: CabinetLine, effect: Effect | None) -> str:
     if cabinet.method is Method.WEIGHT:
         return LOSS_BY_WEIGHT
     return f"At this price {line.cut.name} sells below what it costs."
+
+
+def _norm(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
+    aim = f"the shop aims at {formats.percent(cabinet.target)}."
+    if line.month_margin is None:
+        return aim.capitalize()
+    return f"In four weeks it earned {formats.percent(line.month_margin)}; {aim}"
 
 
 def _history(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
