@@ -76,8 +76,8 @@ class PricePanel(QWidget):
         self._head.addWidget(self.name, 1)
         self._head.addWidget(self.price, 1)
         upper.addLayout(self._head)
-        for widget in (self.facts, self.warning):
-            upper.addWidget(widget)
+        upper.addWidget(self.facts)
+        upper.addWidget(self.warning)
         upper.addLayout(self._effects(theme))
         for widget in (self.body, self.norm, self.history):
             upper.addWidget(widget)
