@@ -167,7 +167,9 @@ class WeighKey(BlockKey):
             c = self.theme.colour
             fill = c("watch").darker(112) if self.isDown() else c("watch")
             return fill, c("watch"), c("paper"), c("paper")
-        return super().colours()
+        fill, edge, ink, soft = super().colours()
+        # While it waits it says what to do, so it must be read as well as any other text.
+        return fill, edge, ink if self.isEnabled() else self.theme.colour("soft_ink"), soft
 
 
 def paint_card(painter: QPainter, theme: Theme, rect: QRectF) -> None:

@@ -217,7 +217,7 @@ def _weight(look: Look, hands: Hands, formats: Formats) -> WeightText:
         return WeightText("0.000", hands.typed, tare, hint, True, hint)
     net = gross - tub.grams
     if net <= 0:
-        hint = "Not more than the tub"
+        hint = "under the tub"
         return WeightText("0.000", hands.typed, tare, hint, False, hint)
     spoken = f"net {formats.kg(net)} kg, gross {formats.kg(gross)} kg, tare {tare}"
     return WeightText(formats.kg(net), hands.typed, tare, "", False, spoken)
