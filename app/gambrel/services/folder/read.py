@@ -34,6 +34,9 @@ from gambrel.services.folder.shop_file import read_shop
 _NO_SHOP = Shop("", Currency("money", 4), "UTC", time(0), 0, 0, Decimal(0), False, Decimal(0))  # noqa: FBT003
 """Lets cells be looked at when ``shop.toml`` was refused; nothing is loaded then."""
 
+MOST_REMEMBERED = 20_000
+"""Cells of one column whose values are kept while a file is read."""
+
 
 @dataclass(slots=True)
 class Rows:
@@ -128,6 +131,30 @@ def _unreadable(error: OSError) -> str:
     return f"it cannot be read ({error.strerror}), expected a file that you may read"
 
 
+class _Values(dict[str, Any]):
+    """The values of a column's cells: most cells have been seen before, and are read only once."""
+
+    def __init__(self, column: Column, terms: Terms) -> None:
+        super().__init__()
+        self._column = column
+        self._terms = terms
+        self._exact = column.cell is WORDS
+
+    def __missing__(self, cell: str) -> Any:  # noqa: ANN401 - a cell may hold anything
+        value = self._read(cell)
+        if len(self) < MOST_REMEMBERED:
+            self[cell] = value
+        return value
+
+    def _read(self, cell: str) -> Any:  # noqa: ANN401
+        empty, text = self._column.empty, cell.strip()
+        if text or (cell and self._exact and empty is not NEEDED):
+            return self._column.cell.read(self._terms, cell if self._exact else text)
+        if empty is NEEDED:
+            raise ValueError(f"nothing is given, expected {self._column.cell.example}")
+        return empty
+
+
 class _Reader:
     """Turns the rows of files into records, by one shop's terms."""
 
@@ -139,10 +166,10 @@ class _Reader:
         """Read one file; what is wrong with it goes to the folder's refusals."""
         rows = Rows()
         refuse = partial(self._folder.refusals.add, form.file)
-        readers = [self._cell_reader(column) for column in form.columns]
+        values = [_Values(column, self._terms) for column in form.columns]
         try:
             for row in read_sheet(self._folder.path / form.file, form, refuse):
-                record = self._record(form, readers, row)
+                record = self._record(form, values, row)
                 if record is not None:
                     self._keep(form, rows, record, row.line)
         except FileFault as fault:
@@ -154,37 +181,22 @@ class _Reader:
             refuse(None, "", _unreadable(error))
         return rows
 
-    def _cell_reader(self, column: Column) -> Any:  # noqa: ANN401 - a cell may hold anything
-        read, terms, empty = column.cell.read, self._terms, column.empty
-        exact = column.cell is WORDS and empty is not NEEDED
-
-        def value(cell: str) -> Any:  # noqa: ANN401
-            text = cell if exact else cell.strip()
-            if text:
-                return read(terms, cell if column.cell is WORDS else text)
-            if empty is NEEDED:
-                raise ValueError(f"nothing is given, expected {column.cell.example}")
-            return empty
-
-        return value
-
-    def _record(self, form: Form, readers: list[Any], row: Row) -> Record | None:
+    def _record(self, form: Form, values: list[_Values], row: Row) -> Record | None:
         if not row.spoilt:
             try:
-                values = [read(cell) for read, cell in zip(readers, row.cells, strict=True)]
-                return form.make(values)
+                return form.make([of[cell] for of, cell in zip(values, row.cells, strict=True)])
             except RowFault as fault:
                 self._folder.refusals.add(form.file, row.line, fault.column, str(fault))
             except ValueError:
-                self._refuse_cells(form, readers, row)
+                self._refuse_cells(form, values, row)
         self._remember(form, row)
         return None
 
-    def _refuse_cells(self, form: Form, readers: list[Any], row: Row) -> None:
+    def _refuse_cells(self, form: Form, values: list[_Values], row: Row) -> None:
         """Name every cell of a row that cannot be read."""
-        for column, read, cell in zip(form.columns, readers, row.cells, strict=True):
+        for column, of, cell in zip(form.columns, values, row.cells, strict=True):
             try:
-                read(cell)
+                _ = of[cell]
             except ValueError as error:
                 self._folder.refusals.add(form.file, row.line, column.name, str(error))
 

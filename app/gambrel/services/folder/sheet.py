@@ -146,7 +146,7 @@ def _records(rows: Iterator[list[str]], lines: _Lines) -> Iterator[list[str]]:
             raise FileFault(lines.first, _broken(error)) from None
         if cells is None:
             return
-        if any(cells) and not all(map(str.isspace, filter(None, cells))):
+        if "".join(cells).strip():
             yield cells
 
 
