@@ -39,10 +39,14 @@ class Breakable(Block, Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Stack:
-    """Blocks that belong together: on one page wherever a page can hold them."""
+    """Blocks that belong together: on one page wherever a page can hold them.
+
+    The first ``lead`` of them (a heading) never stand alone at the foot of a page.
+    """
 
     blocks: Sequence[Block]
     gap: float = 0
+    lead: int = 1
 
     @property
     def height(self) -> float:
@@ -69,9 +73,9 @@ class Stack:
             if parts is not None:
                 before.append(parts[0])
                 after[0] = parts[1]
-            if not before:
+            if len(before) <= self.lead:
                 return None
-            return Stack(before, self.gap), Stack(after, self.gap)
+            return Stack(before, self.gap), Stack(after, self.gap, lead=0)
         return None
 
 

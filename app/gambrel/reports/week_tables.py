@@ -18,7 +18,7 @@ from gambrel.reports.tables import Column, Row, Table
 
 
 def _table(columns: tuple[Column, ...], rows: list[Row]) -> Table:
-    return Table(columns, rows, row=12.4, size=8.0, gap=2)
+    return Table(columns, rows, row=12.2, size=8.0, gap=2)
 
 
 def _rate(cost: int, grams: int, formats: Formats) -> str:

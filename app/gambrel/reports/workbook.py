@@ -8,15 +8,15 @@ from decimal import Decimal
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from xlsxwriter import Workbook  # type: ignore[import-untyped]  # ships no types
+from xlsxwriter import Workbook
 
 from gambrel.domain.formats import whole
 from gambrel.domain.money import Currency
 from gambrel.reports.week_data import DataTable, Field, Kind, Value
 
 if TYPE_CHECKING:
-    from xlsxwriter.format import Format  # type: ignore[import-untyped]
-    from xlsxwriter.worksheet import Worksheet  # type: ignore[import-untyped]
+    from xlsxwriter.format import Format
+    from xlsxwriter.worksheet import Worksheet
 
 _ANY_DAY = datetime(2000, 1, 1, tzinfo=UTC).replace(tzinfo=None)
 """The file's own date, always the same, so that the same week gives the same bytes."""

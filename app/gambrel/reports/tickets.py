@@ -1,0 +1,213 @@
+"""Shelf tickets: a name, a price that reads from two metres, where it is from, and a barcode.
+
+The price's digits are 10 mm high or more wherever the price is short enough for the paper: a
+two-hundredth of the distance from which it is read. Source: the FAA's human factors pages on
+visual displays (hf.faa.gov), "character size should be 1/200th of viewing distance". Small words
+are never under 6.6 points, an x-height of 1.2 mm (Regulation (EU) 1169/2011, article 13; from
+memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from io import BytesIO
+from typing import NamedTuple
+
+from gambrel.domain.formats import Formats
+from gambrel.domain.tickets import COOK_THROUGH, Ticket
+from gambrel.reports.barcode import DIGITS, QUIET, draw_ean13
+from gambrel.reports.barcode import WIDTH as BARS
+from gambrel.reports.fitting import clean, fit_line, fit_lines
+from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, SEMIBOLD, width_of
+from gambrel.reports.look import MM, Face, look
+from gambrel.reports.pages import new_canvas
+from gambrel.reports.papers import Paper
+from gambrel.reports.pen import Pen
+
+PER_KILO = "per kg"
+
+LEAST_SMALL = 6.6
+"""Points: the smallest words on a ticket."""
+
+_ONE_LINE = 0.72
+"""A name goes on two lines before it is set smaller than this part of its size."""
+
+_OVERSHOOT = 0.085
+"""How far a dollar sign reaches over and under the digits, in parts of the type size."""
+
+_LEADING = 1.13
+_STRIPES = 1.9 * MM
+
+
+class Printed(NamedTuple):
+    """A document, and the words that did not fit on it and were cut short."""
+
+    pdf: bytes
+    cut_short: tuple[str, ...]
+
+
+def draw_tickets(
+    tickets: Sequence[Ticket], paper: Paper, formats: Formats, *, shop: str
+) -> Printed:
+    """Draw tickets on as many pages as they need, in the order given.
+
+    Returns:
+        The PDF (the same tickets give the same bytes) and what had to be cut short.
+    """
+    out = BytesIO()
+    width, height = paper.page[0] * MM, paper.page[1] * MM
+    canvas = new_canvas(
+        out,
+        (width, height),
+        title=f"Shelf tickets, {paper.name}",
+        author=shop,
+        subject=f"{len(tickets)} shelf tickets on {paper.about}",
+    )
+    places = list(paper.places())
+    cut_short: list[str] = []
+    for start in range(0, len(tickets), len(places)):
+        pen = Pen(canvas, height)
+        if paper.is_cut:
+            _crop_marks(pen, paper)
+        for ticket, (x, y) in zip(tickets[start : start + len(places)], places, strict=False):
+            draw_ticket(pen, ticket, paper, x * MM, y * MM, formats)
+        cut_short.extend(pen.cut)
+        canvas.showPage()
+    canvas.save()
+    return Printed(out.getvalue(), tuple(dict.fromkeys(cut_short)))
+
+
+def draw_ticket(
+    pen: Pen, ticket: Ticket, paper: Paper, x: float, y: float, formats: Formats
+) -> None:
+    """One ticket in its place: name, stripes and price, below them the small words and the bars."""
+    pad = paper.pad * MM
+    left, top = x + pad, y + pad
+    width = paper.cell[0] * MM - 2 * pad
+    bottom = y + paper.cell[1] * MM - pad
+    stripes = top + paper.name_height * MM
+    foot = bottom - paper.bar_height * MM - DIGITS
+    words = foot - paper.words_height * MM
+    _name(pen, ticket.name, paper, left, stripes, width)
+    _stripes(pen, left, stripes, width)
+    _price(pen, formats.money(ticket.price), paper, left, stripes + _STRIPES, width, words)
+    if not ticket.number:
+        _small(pen, ticket, paper, left, words, width, bottom)
+        return
+    over = bool(paper.words_height)
+    room = width if over else width - BARS - QUIET
+    _small(pen, ticket, paper, left, words, room, foot - 0.8 * MM if over else bottom)
+    draw_ean13(pen, ticket.number, left + width, foot, paper.bar_height * MM)
+
+
+def _name(pen: Pen, name: str, paper: Paper, x: float, bottom: float, width: float) -> None:
+    """The name over the stripes: on one line, or smaller on two."""
+    fitted = fit_line(name, BOLD, paper.name_size, width, paper.name_size * _ONE_LINE)
+    if fitted.cut:
+        most = min(paper.name_size * 0.8, paper.name_height * MM / 2 / _LEADING)
+        fitted = fit_lines(name, BOLD, most, width, min(most, LEAST_SMALL), 2)
+    if fitted.cut:
+        pen.cut.append(clean(name))
+    base = bottom - fitted.size * 0.34
+    face = Face(BOLD, fitted.size, look().ink)
+    for line in reversed(fitted.lines):
+        pen.text(x, base, line, face)
+        base -= fitted.size * _LEADING
+
+
+def _stripes(pen: Pen, x: float, y: float, width: float) -> None:
+    """The apron's stripes under the name."""
+    accent = look().accent
+    pen.box(x, y, width, 0.9 * MM, fill=accent)
+    pen.box(x, y + 1.35 * MM, width, 0.3 * MM, fill=accent)
+
+
+def price_size(price: str, paper: Paper, width: float, height: float) -> float:
+    """The price's type size in points: as the paper wants it, or smaller where it must."""
+    unit = width_of(PER_KILO, SEMIBOLD, _unit_size(paper)) + 0.35 * _unit_size(paper)
+    wanted = paper.price_cap * MM / CAP_HEIGHT
+    tallest = height / (CAP_HEIGHT + 2 * _OVERSHOOT)
+    return min(wanted, tallest, (width - unit) / width_of(price, BOLD, 1))
+
+
+def _unit_size(paper: Paper) -> float:
+    return paper.small * 1.3
+
+
+def _price(
+    pen: Pen, price: str, paper: Paper, x: float, top: float, width: float, bottom: float
+) -> None:
+    """The price as large as it goes, in the middle between stripes and foot, then its unit."""
+    size = price_size(price, paper, width, bottom - top - 0.4 * MM)
+    base = (top + bottom + size * CAP_HEIGHT) / 2
+    pen.text(x, base, price, Face(BOLD, size, look().ink))
+    unit = _unit_size(paper)
+    after = x + width_of(price, BOLD, size) + 0.35 * unit
+    pen.text(after, base, PER_KILO, Face(SEMIBOLD, unit, look().soft))
+
+
+def _small(
+    pen: Pen, ticket: Ticket, paper: Paper, x: float, top: float, width: float, bottom: float
+) -> None:
+    """Supplier and cautions on the ticket's last lines; they shrink together until they fit.
+
+    Cautions are never cut: where the room is short the supplier's name gives way.
+    """
+    size, room = paper.small, bottom - top
+    while True:
+        lines, cut = _small_lines(ticket, size, width, supplier_lines=2)
+        if len(lines) * size * _LEADING <= room and not cut:
+            break
+        if size * 0.97 < LEAST_SMALL:
+            left = int(room / (size * _LEADING)) - len(_cautions(ticket, size, width))
+            lines, cut = _small_lines(ticket, size, width, supplier_lines=min(max(left, 0), 2))
+            break
+        size *= 0.97
+    if cut:
+        pen.cut.append(clean(ticket.supplier))
+    base = bottom - size * 0.26
+    for line in reversed(lines):
+        pen.runs(x, base, [(words, Face(font, size, look().ink)) for words, font in line])
+        base -= size * _LEADING
+
+
+Line = list[tuple[str, str]]
+"""Words and their font, one after another."""
+
+
+def _small_lines(
+    ticket: Ticket, size: float, width: float, *, supplier_lines: int
+) -> tuple[list[Line], bool]:
+    """The lines at one size, and whether the supplier's name had to be cut (or left out)."""
+    cautions = _cautions(ticket, size, width)
+    if not ticket.supplier:
+        return cautions, False
+    if not supplier_lines:
+        return cautions, True
+    words = f"Supplied by {ticket.supplier}"
+    fitted = fit_lines(words, REGULAR, size, width, size, supplier_lines)
+    return [*([(line, REGULAR)] for line in fitted.lines), *cautions], fitted.cut
+
+
+def _cautions(ticket: Ticket, size: float, width: float) -> list[Line]:
+    """All on one line where they fit, else each on its own."""
+    parts = [(words, SEMIBOLD if words == COOK_THROUGH else REGULAR) for words in ticket.cautions]
+    spaced = [(f"{words} ", font) for words, font in parts[:-1]] + parts[-1:]
+    if sum(width_of(words, font, size) for words, font in spaced) <= width:
+        return [spaced]
+    return [[part] for part in parts]
+
+
+def _crop_marks(pen: Pen, paper: Paper) -> None:
+    """Short lines in the margins, in line with every cut."""
+    left, top = (side * MM for side in paper.margins)
+    right, bottom = paper.page[0] * MM - left, paper.page[1] * MM - top
+    ink = look().ink
+    for column in range(paper.columns + 1):
+        at = left + column * paper.cell[0] * MM
+        for y in (top - 4 * MM, bottom + 1 * MM):
+            pen.stem(at, y, 3 * MM, ink, 0.25)
+    for row in range(paper.rows + 1):
+        at = top + row * paper.cell[1] * MM
+        for x in (left - 4 * MM, right + 1 * MM):
+            pen.rule(x, at, 3 * MM, ink, 0.25)
