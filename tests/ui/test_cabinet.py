@@ -9,6 +9,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
+from pypdf import PdfReader
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
@@ -199,7 +200,21 @@ def test_tickets_of_the_chosen_cuts_are_saved(
     assert place.view.tickets.count.text() == "1 cut chosen"
     qtbot.mouseClick(place.view.tickets.save_button, LEFT)
     assert pdf.read_bytes().startswith(b"%PDF")
-    assert "tickets.pdf" in place.view.banner.sentence
+    assert place.view.banner.sentence == "1 ticket is saved in tickets.pdf."
+    page = PdfReader(pdf).pages[0].extract_text()
+    assert "Rump" in page
+    assert "27.99" in page.replace("\n", "").replace(" ", "")
+    assert "Shin" not in page
+
+
+def test_a_ticket_is_chosen_by_keyboard_alone(place: CabinetPlace, qtbot: QtBot) -> None:
+    place.view.show_panel(TICKETS)
+    place.view.table.setFocus()
+    qtbot.keyClick(place.view.table, Qt.Key.Key_Down)
+    qtbot.keyClick(place.view.table, Qt.Key.Key_Space)
+    assert place.view.tickets.count.text() == "1 cut chosen"
+    qtbot.keyClick(place.view.tickets.paper.on, Qt.Key.Key_Return)
+    assert place.view.tickets.paper.index == 1
 
 
 def test_new_prices_of_the_week_are_chosen_at_once(place: CabinetPlace, qtbot: QtBot) -> None:

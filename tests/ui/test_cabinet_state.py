@@ -32,6 +32,7 @@ from gambrel.ui.cabinet.state import (
     price_state,
     rows_of,
     solve_state,
+    tickets_said,
 )
 from tests.trades import CUTS, START, a_shop
 
@@ -153,3 +154,10 @@ def test_the_week_begins_when_the_shop_s_does() -> None:
         )
         == frozenset()
     )
+
+
+def test_words_cut_short_on_a_ticket_are_named() -> None:
+    assert tickets_said(2, "t.pdf", ()) == ("2 tickets are saved in t.pdf.", "fine")
+    said, meaning = tickets_said(1, "t.pdf", ("Rolled shoulder", "Rolled shoulder"))
+    assert meaning == "watch"
+    assert said.count("Rolled shoulder") == 1

@@ -27,6 +27,7 @@ from gambrel.ui.cabinet.state import (
     price_state,
     rows_of,
     solve_state,
+    tickets_said,
 )
 from gambrel.ui.cabinet.view import SOLVE, TICKETS, CabinetView
 from gambrel.ui.context import Context
@@ -50,6 +51,7 @@ class CabinetPlace(Place):
         self._beside = ""
         self._held: frozenset[str] = frozenset()
         self._ticked: frozenset[str] = frozenset()
+        self._papers: tuple[str, ...] = ()
         self._proposal: PriceProposal | None = None
         self._last: list[PriceChange] = []
         self._reading = 0
@@ -253,7 +255,7 @@ class CabinetPlace(Place):
         self._show_ticks()
         if panel == SOLVE:
             self._solve()
-        elif panel == TICKETS and not self.view.tickets.paper.text.text():
+        elif panel == TICKETS and not self._papers:
             self._show_papers()
 
     def _hold(self, cut: str) -> None:
@@ -288,9 +290,10 @@ class CabinetPlace(Place):
     # Tickets
 
     def _show_papers(self) -> None:
-        from gambrel.services.tickets import paper_names
+        from gambrel.services.tickets import paper_named, paper_names
 
-        self.view.tickets.show_papers(list(paper_names()))
+        self._papers = paper_names()
+        self.view.tickets.show_papers([paper_named(name).about for name in self._papers])
 
     def _tick(self, cut: str) -> None:
         if self.view.stack.currentIndex() == TICKETS:
@@ -320,20 +323,23 @@ class CabinetPlace(Place):
 
     def _write_tickets(self, path: Path) -> None:
         from gambrel.services.papers import save_whole
-        from gambrel.services.tickets import tickets_pdf
+        from gambrel.services.tickets import print_tickets
 
         assert self._cabinet is not None
         cuts = [line.cut.key for line in self._cabinet.lines if line.cut.key in self._ticked]
-        paper, now = self.view.tickets.paper.text.text(), self._context.clock()
+        paper, now = self._papers[self.view.tickets.paper.index], self._context.clock()
         book = self._context.book
 
-        def done(_nothing: None) -> None:
-            said = self.tr("{0} tickets are saved in {1}.").format(len(cuts), path.name)
-            self.view.banner.say(Meaning.FINE, said)
+        def work() -> tuple[str, ...]:
+            printed = print_tickets(book, cuts, paper, now)
+            save_whole(path, printed.pdf)
+            return printed.cut_short
 
-        self._context.tasks.run_task(
-            lambda: save_whole(path, tickets_pdf(book, cuts, paper, now)), done, self._failed
-        )
+        def done(cut_short: tuple[str, ...]) -> None:
+            said, meaning = tickets_said(len(cuts), path.name, cut_short)
+            self.view.banner.say(Meaning(meaning), said)
+
+        self._context.tasks.run_task(work, done, self._failed)
 
     def _dialog(self, name: str) -> str:
         parent: QWidget = self

@@ -288,3 +288,13 @@ def changed_this_week(cabinet: Cabinet) -> frozenset[str]:
         and since <= cabinet.at
         and week.holds(business_day(since, cabinet.shop))
     )
+
+
+def tickets_said(count: int, name: str, cut_short: tuple[str, ...]) -> tuple[str, str]:
+    """What to say when tickets are saved, and the theme's meaning of it."""
+    tickets = "1 ticket is" if count == 1 else f"{count} tickets are"
+    said = f"{tickets} saved in {name}."
+    if not cut_short:
+        return said, "fine"
+    words = ", ".join(dict.fromkeys(cut_short))
+    return f"{said} Too long for this paper and cut short: {words}. Choose a larger one.", "watch"
