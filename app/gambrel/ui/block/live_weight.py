@@ -11,8 +11,8 @@ from gambrel.ui.block.state import WeightText
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
-PAD = 14.0
-UNIT = 30
+LOW = 100
+"""A card lower than this draws everything beside the figure smaller and closer."""
 
 
 class LiveWeight(QWidget):
@@ -38,7 +38,7 @@ class LiveWeight(QWidget):
         paint_card(painter, self._theme, rect)
         if self._weight is not None:
             left = self._paint_net(painter, rect, self._weight)
-            side = rect.adjusted(PAD, 4, 0, -4)
+            side = rect.adjusted(_pad(rect), 4, 0, -4)
             side.setRight(left - 10)
             self._paint_side(painter, side, self._weight)
         painter.end()
@@ -46,10 +46,11 @@ class LiveWeight(QWidget):
     def _paint_net(self, painter: QPainter, rect: QRectF, weight: WeightText) -> float:
         """Draw the figure and its unit at the right; return where the figure begins."""
         tokens = self._theme.tokens.type
-        unit_font = self._theme.font(UNIT, Weight.DemiBold)
+        pad = _pad(rect)
+        unit_font = self._theme.font(20 if rect.height() < LOW else 30, Weight.DemiBold)
         unit_wide = text_width(unit_font, "kg") + 8
         size = int(min(max(rect.height() * 0.9, tokens.live), tokens.live_large))
-        room = rect.width() - unit_wide - 2 * PAD - 118
+        room = rect.width() - unit_wide - 2 * pad - 118
         font = self._theme.font(size, Weight.Bold)
         while size > tokens.live and text_width(font, weight.net) > room:
             size -= 2
@@ -59,14 +60,14 @@ class LiveWeight(QWidget):
             font = self._theme.font(size, Weight.Bold)
         wide = text_width(font, weight.net)
         base = rect.center().y() + QFontMetricsF(font).capHeight() / 2
-        left = rect.right() - PAD - unit_wide - wide
+        left = rect.right() - pad - unit_wide - wide
         painter.setFont(font)
         painter.setPen(self._theme.colour("rule" if weight.hint else "ink"))
         painter.drawText(QPointF(left, base), weight.net)
         painter.setFont(unit_font)
         painter.setPen(self._theme.colour("soft_ink"))
         low = min(base, rect.bottom() - 12)
-        painter.drawText(QPointF(rect.right() - PAD - unit_wide + 8, low), "kg")
+        painter.drawText(QPointF(rect.right() - pad - unit_wide + 8, low), "kg")
         return left
 
     def _paint_side(self, painter: QPainter, place: QRectF, weight: WeightText) -> None:
@@ -80,7 +81,7 @@ class LiveWeight(QWidget):
         rows = [(self.tr("gross"), weight.gross), (self.tr("tub"), weight.tare)]
         for number, (name, text) in enumerate(rows):
             line = QRectF(place.left(), place.top() + number * half, place.width(), half)
-            if half < 44:
+            if place.height() < LOW - 8:
                 painter.setPen(c("ink"))
                 short = text if number == 0 else weight.tare.rsplit(" ", 1)[-1]
                 words = fit(f"{name} {short}", self._theme.font(18), line.width(), half)
@@ -95,3 +96,7 @@ class LiveWeight(QWidget):
             lower = QRectF(line.left(), line.center().y() - 1, line.width(), 24)
             figure = fit(text, self._theme.font(20, Weight.DemiBold), line.width(), 24, 16)
             draw_fitted(painter, lower, figure, LEFT)
+
+
+def _pad(rect: QRectF) -> float:
+    return 8.0 if rect.height() < LOW else 14.0

@@ -75,4 +75,4 @@ def columns(width: int, cuts: int, rows: int, gap: int) -> int:
 
 def right_width(width: int) -> int:
     """The width of the right column."""
-    return min(max(width * 38 // 100, 456), 640)
+    return min(max(width * 38 // 100, 480), 640)

@@ -114,7 +114,6 @@ class BlockState:
     cut: str
     cut_name: str
     list_name: str
-    list_choices: tuple[str, ...]
     weight: WeightText
     tubs: tuple[Tub, ...]
     tub: str
@@ -149,7 +148,6 @@ def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> Block
         cut=hands.cut if row else "",
         cut_name=name,
         list_name=block.stage.list,
-        list_choices=look.lists,
         weight=weight,
         tubs=look.tubs,
         tub=tub_of(look, hands).name,

@@ -99,7 +99,6 @@ class BlockView(QWidget):
         """Show the work, with a question in place of the cuts where there is one."""
         self.top.show_top(state.top)
         self.work.grid.show_cuts(state.cuts, state.cut, state.list_name)
-        self.work.grid.list_key.setEnabled(len(state.list_choices) > 1)
         self.work.column.show_state(state)
         self.work.bottom.show_state(state)
         self.work.ask(question)
