@@ -203,7 +203,7 @@ def test_an_old_book_on_a_server_is_brought_up(pg_database: str, tomorrow: Path)
     (tomorrow / "0002_colour.py").rename(tomorrow / "versions" / "0002_colour.py")
     with pytest.raises(Refusal, match="older version"):
         open_book(pg_database, read_only=True)
-    with open_book(pg_database) as book, book.reading() as work:
+    with open_book(pg_database) as book, book.transaction() as work:
         assert work.trade() == TRADE
         assert history.revision_of(work._connection) == "0002"
         with pytest.raises(Exception, match="append-only"):

@@ -140,7 +140,7 @@ def _sound(path: Path, engine: Engine) -> Engine:
             said = connection.exec_driver_sql("PRAGMA quick_check(1)").scalar()
         if said != "ok":
             raise Refusal(
-                f"The book {path} is damaged ({said}). "
+                f"The book {path} is damaged ({' '.join(str(said).split())}). "
                 "Keep the file as it is, and go back to the last backup."
             )
     except BaseException:
