@@ -1,4 +1,4 @@
-"""One history for both databases: it makes the models, goes down and up, and brings old books on."""
+"""One history for both databases: it makes the models, goes down and up, and lifts old books."""
 
 from __future__ import annotations
 

@@ -54,8 +54,7 @@ def test_a_killed_station_loses_nothing_that_it_was_told_is_kept(filled: str) ->
     for life in range(4):
         with start(WEIGHER, filled, f"life{life}") as station:
             assert station.stdout is not None
-            for _ in range(25 + 7 * life):
-                told.append(station.stdout.readline().strip())
+            told += [station.stdout.readline().strip() for _ in range(25 + 7 * life)]
             station.send_signal(signal.SIGKILL)
             told += [line.strip() for line in station.stdout if line.endswith("\n")]
     with open_book(filled) as book, book.reading() as work:

@@ -197,14 +197,14 @@ def test_a_book_that_breaks_while_open_says_so(file: Path, filled: Book) -> None
     with file.open("r+b") as disk:
         disk.seek(4096)
         disk.write(b"\xa5" * 40 * 4096)
-    with Book(FilePlace(file), engines.sqlite_engine(file), read_only=False) as book:
-        with pytest.raises(Refusal, match="is damaged"), book.reading() as work:
-            work.trade()
+    book = Book(FilePlace(file), engines.sqlite_engine(file), read_only=False)
+    with book, pytest.raises(Refusal, match="is damaged"), book.reading() as work:
+        work.trade()
 
 
 def test_an_old_sqlite_is_refused(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sqlite3, "sqlite_version_info", (3, 36, 9))
-    with pytest.raises(Refusal, match="needs 3.37.0 or newer"):
+    with pytest.raises(Refusal, match=r"needs 3\.37\.0 or newer"):
         open_book(str(tmp_path / "shop.gambrel"))
 
 

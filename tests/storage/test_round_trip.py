@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import contextmanager, suppress
 from typing import Any
 
 import pytest
@@ -35,6 +36,14 @@ def shelf(
         yield filled(book)
 
 
+@contextmanager
+def example(shelf: Book) -> Iterator[Work]:
+    """A transaction that is taken back at its end."""
+    with suppress(TakenBack), shelf.transaction() as work:
+        yield work
+        raise TakenBack
+
+
 def filled(book: Book) -> Book:
     with book.transaction() as work:
         work.set_shop(SHOP)
@@ -65,14 +74,13 @@ def test_every_kind_of_record_is_tried() -> None:
 @given(data=st.data())
 def test_a_record_comes_back_equal(shelf: Book, kind: str, data: st.DataObject) -> None:
     record = data.draw(KINDS[kind])
-    with pytest.raises(TakenBack), shelf.transaction() as work:
+    with example(shelf) as work:
         before = getattr(TRADE, kind)
         if not any(clashes(record, other) for other in before):
             work.add([record])
             after = getattr(work.trade(), kind)
             assert len(after) == len(before) + 1
             assert set(after) == {*before, record}
-        raise TakenBack
 
 
 def clashes(one: object, other: object) -> bool:
@@ -90,19 +98,13 @@ def clashes(one: object, other: object) -> bool:
 
 @given(shop=samples.shops)
 def test_a_shop_comes_back_equal(shelf: Book, shop: Shop) -> None:
-    with pytest.raises(TakenBack), shelf.transaction() as work:
+    with example(shelf) as work:
         work.set_shop(shop)
-        assert read(work) == shop
-        raise TakenBack
-
-
-def read(work: Work) -> Shop | None:
-    return work.shop()
+        assert work.shop() == shop
 
 
 @given(name=samples.keys, value=samples.texts)
 def test_a_setting_comes_back_equal(shelf: Book, name: str, value: str) -> None:
-    with pytest.raises(TakenBack), shelf.transaction() as work:
+    with example(shelf) as work:
         work.set_setting(name, value)
         assert work.setting(name) == value
-        raise TakenBack

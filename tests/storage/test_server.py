@@ -86,7 +86,7 @@ def test_a_connection_that_was_cut_is_made_anew(pg_cluster: Cluster) -> None:
 def test_a_connection_that_is_cut_in_the_middle_says_so(pg_cluster: Cluster) -> None:
     with pg_cluster.fresh_database() as url, open_book(url) as book:
         cut = "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name = "
-        with pytest.raises(Refusal, match="could not be reached"), book.transaction() as work:
+        with pytest.raises(Refusal, match="could not be reached"), book.transaction() as work:  # noqa: PT012
             work.set_setting("hook", "one")
             pg_cluster.execute(cut + "'gambrel'")
             work.set_setting("hook", "two")
