@@ -326,7 +326,7 @@ def test_another_stations_weighings_come_with_the_next_tick(
 
 def test_another_species_brings_the_caution_to_wash(place: BlockPlace) -> None:
     place.open_item("LAMB-26")
-    assert said(place) == "Lamb after beef: wash block, knives and hands first."
+    assert said(place).startswith("Lamb after beef: wash block, knives and hands first.")
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (1024, 600), (1920, 1080)])

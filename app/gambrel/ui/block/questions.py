@@ -24,7 +24,10 @@ def wash_caution(before: str, after: str) -> str:
     """What to do between two species; nothing where there is one."""
     if not before or not after or before == after:
         return ""
-    return f"{after.capitalize()} after {before}: wash block, knives and hands first."
+    return (
+        f"{after.capitalize()} after {before}: wash block, knives and hands first. "
+        "Follow local codes and your training."
+    )
 
 
 def what_waits(rows: Sequence[Waiting], formats: Formats) -> Question:
