@@ -324,3 +324,17 @@ def test_currencies_without_decimals_have_none(book: Book, tmp_path: Path) -> No
     assert trade.cuts[0].price == 2699
     (folder / "cuts.csv").write_text(f"{cuts}trim,Trim,beef,trim,8.9\n")
     assert "expected JPY such as 12" in refused(book, folder)[0]
+
+
+def test_the_key_of_a_cancelled_stage_is_taken(book: Book, tmp_path: Path) -> None:
+    load_folder(book, write_shop(tmp_path / "in"))
+    more = tmp_path / "more"
+    more.mkdir()
+    (more / "stages.csv").write_text("stage,kind,started_at\nS3,blend,2026-11-20T08:00\n")
+    load_folder(book, more)
+    trade = held(book)
+    assert trade is not None
+    with book.transaction() as work:
+        work.cancel_stage("S3", trade.stages[-1].started_at, "Ana", "wrong piece")
+    [sentence] = refused(book, more)
+    assert sentence.startswith("stages.csv:2: stage: 'S3' was cancelled in the book")

@@ -59,6 +59,7 @@ def enter(book: Book, folder: Folder) -> LoadResult:
     """
     with book.transaction() as work:
         held = work.trade() if work.shop() is not None else None
+        _refuse_cancelled(folder, work.cancelled_stages())
         result = merge(folder, held)
         folder.refusals.raise_any()
         if result.shop is not None:
@@ -68,6 +69,16 @@ def enter(book: Book, folder: Folder) -> LoadResult:
             assert stage.finished_at is not None
             work.finish_stage(stage.key, stage.finished_at, stage.minutes, stage.person)
     return _result(folder, result)
+
+
+def _refuse_cancelled(folder: Folder, cancelled: list[str]) -> None:
+    """The key of a cancelled stage is taken for ever, though the stage is not shown any more."""
+    stages = folder.tables.get("stages")
+    for key in cancelled if stages else ():
+        line = stages.lines.get((key,)) if stages else None
+        if line is not None:
+            message = f"{key!r} was cancelled in the book, expected a key of its own"
+            folder.refusals.add("stages.csv", line, "stage", message)
 
 
 def _result(folder: Folder, result: Merge) -> LoadResult:
