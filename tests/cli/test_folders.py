@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import sqlite3
 from pathlib import Path
 
 import pytest
@@ -93,3 +94,32 @@ def test_the_platforms_folder_holds_the_users_own_book(gambrel: Gambrel, tmp_pat
     assert default_place().exists()
     assert gambrel("check").status == 0
     default_place().unlink()
+
+
+def test_a_book_of_a_newer_program_is_refused_and_kept(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    book = tmp_path / "newer.gambrel"
+    with sqlite3.connect(loaded) as source, sqlite3.connect(book) as copy:
+        source.backup(copy)
+        copy.execute("UPDATE alembic_version SET version_num = '9999'")
+    before = book.read_bytes()
+    for command in (("load", write_shop(tmp_path / "in")), ("cost",), ("check",)):
+        said = gambrel(*command, "--book", book)
+        assert said.status == 1
+        assert "newer" in said.err
+    assert book.read_bytes() == before
+
+
+def test_a_book_on_postgresql_loads_and_dumps_the_same(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path, pg_database: str
+) -> None:
+    folder = write_shop(tmp_path / "in")
+    assert gambrel("load", folder, "--book", pg_database).status == 0
+    assert gambrel("load", folder, "--book", pg_database, "--json").json["added"] == {}
+    first = gambrel("dump", tmp_path / "pg", "--book", pg_database)
+    assert first.status == 0, first.err
+    files = {path.name: path.read_bytes() for path in (tmp_path / "pg").iterdir()}
+    assert files == dumped(gambrel, loaded, tmp_path / "lite")
+    bad = write_shop(tmp_path / "bad", pieces=FILES["pieces.csv"].replace("S1,bone", "S9,bone"))
+    assert gambrel("load", bad, "--book", pg_database).status == 1

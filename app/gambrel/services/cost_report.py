@@ -144,4 +144,4 @@ def decimal_text(value: Decimal | None, decimals: int) -> str | None:
     if value is None:
         return None
     rounded = value.quantize(Decimal(1).scaleb(-decimals), ROUND_HALF_UP)
-    return f"{rounded if rounded else abs(rounded):f}"
+    return f"{rounded or abs(rounded):f}"
