@@ -60,9 +60,9 @@ def run(where: str | None, *, clock: Clock | None = None) -> int:
     theme.dress(app)
     shell = Shell(theme, PLACES)
     shell.setGeometry(first_size(app))
-    sys.excepthook = _excepthook(shell)
+    sys.excepthook = report_to(shell)
     shell.show()
-    QTimer.singleShot(0, lambda: _open(shell, where, clock or now))
+    QTimer.singleShot(0, lambda: open_in(shell, where, clock or now))
     return app.exec()
 
 
@@ -88,13 +88,18 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
-def _open(shell: Shell, where: str | None, clock: Clock) -> None:
+def station() -> str:
+    """How the record names this machine."""
+    return platform.node() or "bench"
+
+
+def open_in(shell: Shell, where: str | None, clock: Clock) -> None:
     """Open the book and fill the window; a refusal is shown in its place, with a way on."""
     try:
         fill(shell, where, clock)
     except Refusal as refusal:
         page = EmptyState(shell.theme, "triangle-alert", str(refusal), shell.tr("Try again"))
-        page.acted.connect(lambda: _open(shell, where, clock))
+        page.acted.connect(lambda: open_in(shell, where, clock))
         shell.show_empty(page)
 
 
@@ -117,13 +122,13 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     if shop is None:
         shell.show_empty(_no_shop(shell, book.where))
         return
-    station = platform.node() or "bench"
-    context = Context(book, shell.theme, formats_for(shop), clock, tasks, station)
-    shell.theme.set_dark(read_setting(book, DARK + station) == "yes")
+    here = station()
+    context = Context(book, shell.theme, formats_for(shop), clock, tasks, here)
+    shell.theme.set_dark(read_setting(book, DARK + here) == "yes")
 
     def keep(dark: bool) -> None:
         with suppress(Refusal):  # a book for reading only keeps no look
-            keep_setting(book, DARK + station, "yes" if dark else "no")
+            keep_setting(book, DARK + here, "yes" if dark else "no")
 
     shell.dark_chosen.connect(keep)
     shell.show_book(context, shop.name)
@@ -141,7 +146,7 @@ def _no_shop(shell: Shell, where: str) -> EmptyState:
     )
 
 
-def _excepthook(
+def report_to(
     shell: Shell,
 ) -> Callable[[type[BaseException], BaseException, TracebackType | None], None]:
     """Report a fault of the program itself, and keep the window: what was weighed is safe."""

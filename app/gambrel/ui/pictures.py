@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import platform
+from collections.abc import Iterator, Sequence
 from datetime import timedelta
 from pathlib import Path
 
@@ -21,14 +22,17 @@ from gambrel.ui.theme import Theme
 
 SIZES = ((1280, 800), (1024, 600), (1920, 1080))
 A_WHILE = timedelta(minutes=20)
+QUICK_PNG = 70
+"""How hard the files are packed: nearly as small as can be, in a third of the time."""
 
 
-def save_pictures(where: str, folder: Path) -> list[Path]:
-    """Draw every place at three sizes, light and dark, as the book was at its last act.
+def save_pictures(where: str, folder: Path, sizes: Sequence[tuple[int, int]] = SIZES) -> list[Path]:
+    """Draw every place at each size, light and dark, as the book was at its last act.
 
     Args:
         where: The book's path or URL; it is opened for reading only.
         folder: Where the files go, named like ``block-1280x800-dark.png``; it must exist.
+        sizes: Widths and heights of the window.
     Returns:
         The files, in the order in which they were written.
     Raises:
@@ -46,31 +50,28 @@ def save_pictures(where: str, folder: Path) -> list[Path]:
             raise Refusal(f"{where} has no shop in it yet, so there is nothing to picture.")
         moment = (latest_moment(book) or now()) + A_WHILE
         context = Context(book, theme, formats_for(shop), lambda: moment, SyncTasks(), "pictures")
-        return _all(app, theme, context, shop.name, folder)
+        shell = Shell(theme, PLACES)
+        shell.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
+        shell.show()
+        shell.show_book(context, shop.name)
+        saved = [path for size in sizes for path in _looks(app, shell, size, folder)]
+        shell.close()
+        return saved
 
 
-def _all(
-    app: QApplication, theme: Theme, context: Context, shop_name: str, folder: Path
-) -> list[Path]:
-    saved: list[Path] = []
-    shell = Shell(theme, PLACES)
-    shell.setAttribute(Qt.WidgetAttribute.WA_DontShowOnScreen)
-    shell.show()
-    shell.show_book(context, shop_name)
-    for dark in (False, True):
-        theme.set_dark(dark)
+def _looks(app: QApplication, shell: Shell, size: tuple[int, int], folder: Path) -> Iterator[Path]:
+    """Draw every place in one size, first light, then dark."""
+    width, height = size
+    shell.resize(width, height)
+    for look in ("light", "dark"):
+        shell.theme.set_dark(look == "dark")
         for entry in PLACES:
             shell.go(entry.key)
-            for width, height in SIZES:
-                shell.resize(width, height)
-                _settle(app)
-                look = "dark" if dark else "light"
-                path = folder / f"{entry.key}-{width}x{height}-{look}.png"
-                if not shell.grab().save(str(path)):
-                    raise Refusal(f"{path} could not be written; look at the folder's free space.")
-                saved.append(path)
-    shell.close()
-    return saved
+            _settle(app)
+            path = folder / f"{entry.key}-{width}x{height}-{look}.png"
+            if not shell.grab().save(str(path), quality=QUICK_PNG):
+                raise Refusal(f"{path} could not be written; look at the folder's free space.")
+            yield path
 
 
 def _settle(app: QApplication) -> None:

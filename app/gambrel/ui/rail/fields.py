@@ -132,6 +132,7 @@ class Chips(QWidget):
         self.buttons = {choice.key: self._chip(choice) for choice in choices}
         for number, button in enumerate(self.buttons.values()):
             self._grid.addWidget(button, number // self._columns, number % self._columns)
+            button.show()  # at once, so that Tab finds it before the layout's next turn
 
     def _chip(self, choice: Choice) -> ActionButton:
         button = ActionButton(self._theme, choice.text, least=self._tall, size=18)

@@ -30,7 +30,7 @@ class RailPlace(Place):
     def __init__(self, context: Context) -> None:
         super().__init__()
         self.title = self.tr("Rail")
-        self._context = context
+        self.context = context
         self._rail: Rail | None = None
         self._door: Door | None = None
         self._entry = Entry()
@@ -58,19 +58,17 @@ class RailPlace(Place):
     def refresh(self) -> None:
         """Read the rail in the background and show it; only the last one asked for counts."""
         self._asked += 1
-        asked, book, now = self._asked, self._context.book, self._context.clock()
+        asked, book, now = self._asked, self.context.book, self.context.clock()
 
         def show(found: Rail) -> None:
             if asked == self._asked:
                 self._show(found)
 
-        self._context.tasks.run_task(lambda: rail(book, now), show, self._fail)
+        self.context.tasks.run_task(lambda: rail(book, now), show, self._fail)
 
     def _show(self, found: Rail) -> None:
         self._rail = found
-        self.view.show_state(
-            describe(found.bodies, found.claims, found.shop, self._context.formats)
-        )
+        self.view.show_state(describe(found.bodies, found.claims, found.shop, self.context.formats))
 
     def _fail(self, error: Exception) -> None:
         if not isinstance(error, Refusal):
@@ -99,11 +97,11 @@ class RailPlace(Place):
     def _show_reweigh(self) -> None:
         if self._reweighing is not None:
             typed = self.view.reweigh.keypad.text
-            formats = self._context.formats
+            formats = self.context.formats
             self.view.reweigh.show_state(describe_reweigh(self._reweighing, typed, formats))
 
     def _keep_weight(self) -> None:
-        row, context = self._reweighing, self._context
+        row, context = self._reweighing, self.context
         if row is None:
             return
         state = describe_reweigh(row, self.view.reweigh.keypad.text, context.formats)
@@ -130,7 +128,7 @@ class RailPlace(Place):
         self._close_reweigh()
         self.view.banner.clear()
         try:
-            self._door = door(self._context.book)
+            self._door = door(self.context.book)
         except Refusal as refusal:
             self.view.banner.say(Meaning.STOP, str(refusal))
             return
@@ -142,11 +140,11 @@ class RailPlace(Place):
         self.view.receive.setFocus()
 
     def _today(self, at: Door) -> date:
-        return business_day(self._context.clock(), at.shop)
+        return business_day(self.context.clock(), at.shop)
 
     def _show_form(self) -> None:
         if self._door is not None:
-            now, formats = self._context.clock(), self._context.formats
+            now, formats = self.context.clock(), self.context.formats
             self.view.receive.show_state(describe_entry(self._entry, self._door, formats, now))
 
     def _change(self, name: str, text: str) -> None:
@@ -163,7 +161,7 @@ class RailPlace(Place):
             self._show_form()
 
     def _take_in(self) -> None:
-        context = self._context
+        context = self.context
         try:
             delivery = delivery_of(self._entry, context.formats.currency)
             made = receive(context.book, delivery, context.formats, context.clock())
@@ -175,7 +173,7 @@ class RailPlace(Place):
         context.changes.tell("bodies")
 
     def _tell(self, made: Received) -> None:
-        kilos = self._context.formats.kg(made.body.received_g, 2)
+        kilos = self.context.formats.kg(made.body.received_g, 2)
         sentence = self.tr("{0} hangs with {1} kg.").format(made.body.key, kilos)
         if not made.claims:
             self.view.banner.say(Meaning.FINE, sentence)

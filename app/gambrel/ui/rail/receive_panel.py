@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
-    QButtonGroup,
     QGridLayout,
     QHBoxLayout,
     QSizePolicy,
@@ -69,9 +70,7 @@ class ReceivePanel(QWidget):
         row.addWidget(self._side(theme))
 
     def _connect(self) -> None:
-        group = QButtonGroup(self)
         for name, field in self.numbers.items():
-            group.addButton(field)
             field.entered.connect(lambda name=name: self.choose_field(name))
         self.keypad.text_changed.connect(lambda text: self.changed.emit(self._field, text))
         self.portions.chosen.connect(lambda key: self.changed.emit("portion", key))
@@ -137,7 +136,8 @@ class ReceivePanel(QWidget):
     def choose_field(self, name: str) -> None:
         """Let the keypad type into another number."""
         self._field = name
-        self.numbers[name].setChecked(True)
+        for each, field in self.numbers.items():
+            field.setChecked(each == name)
         decimals = {"docket": 3, "received": 3, "temperature": 1}.get(name, self._currency.digits)
         self.keypad.set_limits(decimals=decimals, longest=4 if decimals == 3 else 6)
         self.reload_keypad()
@@ -152,12 +152,13 @@ class ReceivePanel(QWidget):
         """Show the form as it stands."""
         self.portions.show_choices(state.portions)
         self.suppliers.show_choices(state.suppliers)
-        for name, text in state.numbers.items():
-            self.numbers[name].show_value(text)
-        self.killed.value.show_value(state.killed_on)
         docket = Choice("docket", self.tr("Pay by docket"), state.pays_docket)
         weighed = Choice("received", self.tr("Pay by scale"), not state.pays_docket)
         self.pays.show_choices((docket, weighed))
+        self._order()
+        for name, text in state.numbers.items():
+            self.numbers[name].show_value(text)
+        self.killed.value.show_value(state.killed_on)
         for line, text in ((self.body, state.body), (self.ref, state.supplier_ref)):
             if line.text() != text:
                 line.setText(text)
@@ -173,6 +174,17 @@ class ReceivePanel(QWidget):
         self.caution.setVisible(bool(state.caution))
         self.take.say(state.act)
         self.take.setEnabled(state.can_receive)
+
+    def _order(self) -> None:
+        """Let Tab go down the form as the eye does; chips come and go with their choices."""
+        numbers = self.numbers
+        chain: list[QWidget] = [*self.portions.buttons.values(), *self.suppliers.buttons.values()]
+        chain += [numbers[name] for name in ("docket", "received", "temperature")]
+        chain += [numbers["price"], numbers["other"], *self.pays.buttons.values()]
+        chain += [self.killed.earlier, self.killed.later, self.body, self.ref]
+        chain += [self.take, self.leave]
+        for before, after in pairwise(chain):
+            QWidget.setTabOrder(before, after)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if self.keypad.handle_key(event):

@@ -58,15 +58,17 @@ class ReadTable(QTableWidget):
 
     def show_rows(self, rows: Sequence[Sequence[str]]) -> None:
         """Replace all rows; each has one text a column."""
+        mode = QHeaderView.ResizeMode
+        header = self.horizontalHeader()
+        # Columns that follow their contents would be measured again after every single cell.
+        header.setSectionResizeMode(mode.Fixed)
         self.setRowCount(len(rows))
         for at, row in enumerate(rows):
             for index, (text, column) in enumerate(zip(row, self._columns, strict=True)):
                 item = QTableWidgetItem(text)
                 item.setTextAlignment(LEFT if column.words else RIGHT)
                 self.setItem(at, index, item)
-        header = self.horizontalHeader()
         for index, column in enumerate(self._columns):
-            mode = QHeaderView.ResizeMode
             header.setSectionResizeMode(
                 index, mode.Stretch if column.words and not index else mode.ResizeToContents
             )
