@@ -171,7 +171,7 @@ def test_before_the_book_is_open_the_bar_does_nothing(dressed: Theme, qtbot: QtB
 # --- Opening ---
 
 
-def test_a_book_is_opened_with_the_look_that_was_kept(
+def test_a_book_is_opened_with_the_look_and_the_place_that_were_kept(
     dressed: Theme, tmp_path: Path, qtbot: QtBot
 ) -> None:
     where = str(load_demo(tmp_path / "demo.gambrel"))
@@ -179,13 +179,16 @@ def test_a_book_is_opened_with_the_look_that_was_kept(
     qtbot.addWidget(shell)
     fill(shell, where, now)
     assert shell.bar.shop.text() == "Apron Street Butchers (demo)"
+    assert shell.current == "one"
     shell.toggle_dark()
+    shell.go("whole")
     shell.close()
     dressed.set_dark(False)
     again = Shell(dressed, ENTRIES)
     qtbot.addWidget(again)
     fill(again, where, now)
     assert dressed.is_dark
+    assert again.current == "whole"  # a sudden stop comes back to where the work was
     again.close()
     with open_book(where) as book:
         assert read_setting(book, DARK + station()) == "yes"

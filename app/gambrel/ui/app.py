@@ -11,7 +11,7 @@ from datetime import UTC, datetime
 from importlib import import_module
 from types import TracebackType
 
-from PySide6.QtCore import QRect, QTimer
+from PySide6.QtCore import QRect
 from PySide6.QtWidgets import QApplication
 
 from gambrel.domain.refusals import Refusal
@@ -24,7 +24,8 @@ from gambrel.ui.widgets.empty import EmptyState
 
 Clock = Callable[[], datetime]
 DESIGNED = (1280, 800)
-DARK = "dark:"
+DARK, SHOWN = "dark:", "place:"
+"""With the station after them, the settings that keep its look and the place it showed last."""
 
 
 def _made_by(module: str, name: str) -> Callable[[Context], Place]:
@@ -61,8 +62,8 @@ def run(where: str | None, *, clock: Clock | None = None) -> int:
     shell = Shell(theme, PLACES)
     shell.setGeometry(first_size(app))
     sys.excepthook = report_to(shell)
+    shell.painted.connect(lambda: open_in(shell, where, clock or now))
     shell.show()
-    QTimer.singleShot(0, lambda: open_in(shell, where, clock or now))
     return app.exec()
 
 
@@ -126,12 +127,13 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     context = Context(book, shell.theme, formats_for(shop), clock, tasks, here)
     shell.theme.set_dark(read_setting(book, DARK + here) == "yes")
 
-    def keep(dark: bool) -> None:
-        with suppress(Refusal):  # a book for reading only keeps no look
-            keep_setting(book, DARK + here, "yes" if dark else "no")
+    def keep(name: str, value: str) -> None:
+        with suppress(Refusal):  # a book for reading only keeps nothing
+            keep_setting(book, name + here, value)
 
-    shell.dark_chosen.connect(keep)
-    shell.show_book(context, shop.name)
+    shell.dark_chosen.connect(lambda dark: keep(DARK, "yes" if dark else "no"))
+    shell.show_book(context, shop.name, read_setting(book, SHOWN + here))
+    shell.place_shown.connect(lambda key: keep(SHOWN, key))
 
 
 def _no_shop(shell: Shell, where: str) -> EmptyState:

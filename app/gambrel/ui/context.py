@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
-from gambrel.domain.formats import Formats
 from gambrel.ui.tasks import Tasks
 from gambrel.ui.theme import Theme
 
-if TYPE_CHECKING:  # the book's library is heavy; the window is painted before it is loaded
+if TYPE_CHECKING:  # loaded after the window has been painted
+    from gambrel.domain.formats import Formats
     from gambrel.services.books import Book
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QCloseEvent, QKeySequence, QShortcut
+from PySide6.QtCore import QTimer, Signal
+from PySide6.QtGui import QCloseEvent, QKeySequence, QPaintEvent, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.domain.refusals import Refusal
@@ -34,9 +34,13 @@ class PlaceEntry:
 class Shell(QWidget):
     """The window. It is shown before the book is open; `show_book` then fills it."""
 
+    painted = Signal()
+    """Once, when the window has been painted for the first time."""
     closing = Signal()
     dark_chosen = Signal(bool)
     """The person has chosen dark (True) or light, so that it can be kept."""
+    place_shown = Signal(str)
+    """The key of the place that has come up, so that a sudden stop comes back to it."""
 
     def __init__(self, theme: Theme, entries: Sequence[PlaceEntry]) -> None:
         super().__init__()
@@ -45,6 +49,7 @@ class Shell(QWidget):
         self._places: dict[str, Place] = {}
         self._context: Context | None = None
         self._current = ""
+        self._painted = False
         self.bar = NavBar(theme, [(entry.key, entry.title, entry.icon) for entry in entries])
         self.bar.chosen.connect(self.go)
         self.bar.dark_toggled.connect(self.toggle_dark)
@@ -96,13 +101,13 @@ class Shell(QWidget):
             self._stack.addWidget(made)
         return self._places[key]
 
-    def show_book(self, context: Context, shop_name: str) -> None:
-        """Fill the window from an open book and show its first place."""
+    def show_book(self, context: Context, shop_name: str, first: str = "") -> None:
+        """Fill the window from an open book; show one place, or the first where it is unknown."""
         self._context = context
         self.bar.shop.setText(shop_name)
         self.bar.setEnabled(True)
         context.changes.changed.connect(lambda _kinds: self._refresh())
-        self.go(next(iter(self._entries)))
+        self.go(first if first in self._entries else next(iter(self._entries)))
 
     def show_empty(self, state: EmptyState) -> None:
         """Show a page in place of the places: no book, or a book without a shop."""
@@ -124,6 +129,7 @@ class Shell(QWidget):
         if item:
             place.open_item(item)
         place.setFocus()
+        self.place_shown.emit(key)
 
     def _refresh(self) -> None:
         if not self._current:
@@ -141,6 +147,13 @@ class Shell(QWidget):
         """Change between light and dark."""
         self.theme.set_dark(not self.theme.is_dark)
         self.dark_chosen.emit(self.theme.is_dark)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if not self._painted:
+            self._painted = True
+            # What stands in the window is painted in the same turn; the next one is free.
+            QTimer.singleShot(0, self.painted.emit)
 
     def closeEvent(self, event: QCloseEvent) -> None:
         self.closing.emit()
