@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from gambrel.domain.catalogue import Supplier
 from gambrel.domain.records import Source, StageKind, Trade
 from gambrel.domain.rollup import roll_up
 from gambrel.services.books import Book, open_book
@@ -16,6 +17,7 @@ from tests.bench.ratio import measure, seconds
 from tests.trades import CUTS, Bench
 
 BODIES, PIECES_A_BODY = 5_000, 50
+FARM = Supplier("farm", "A farm")
 pytestmark = [pytest.mark.bench, pytest.mark.timeout(600)]
 
 
@@ -46,14 +48,8 @@ def large_book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
     with open_book(str(place)) as book:
         with book.transaction() as work:
             work.set_shop(trade.shop)
-            work.add([_farm(), *CUTS, *trade.bodies, *trade.stages, *trade.inputs, *trade.pieces])
+            work.add([FARM, *CUTS, *trade.bodies, *trade.stages, *trade.inputs, *trade.pieces])
         yield book
-
-
-def _farm() -> object:
-    from gambrel.domain.catalogue import Supplier
-
-    return Supplier("farm", "A farm")
 
 
 def test_roll_up_against_reading(large_book: Book) -> None:

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -26,6 +27,30 @@ def test_a_day_a_week_and_tickets_are_written_whole(
     assert "Rump" in PdfReader(tickets).pages[0].extract_text()
     assert "HQ-1" in PdfReader(day).pages[0].extract_text()
     assert PdfReader(week).pages
+
+
+def test_a_week_without_a_file_is_told_in_figures(gambrel: Gambrel, loaded: Path) -> None:
+    said = gambrel("week", "2026-W47", "--book", loaded)
+    assert said.status == 0
+    assert "2026-W47" in said.out
+    assert "unexplained kg" in said.out
+    figures = gambrel("week", "2026-W47", "--book", loaded, "--json").json["week"]
+    assert [week["week"] for week in figures] == ["2026-W47", "2026-W46"]
+
+
+def test_a_book_that_nobody_may_write_is_still_read(
+    gambrel: Gambrel, loaded: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    allowed = os.access
+
+    def fixed(path: Path, mode: int) -> bool:
+        return allowed(path, mode) and not (mode == os.W_OK and Path(path) == loaded)
+
+    monkeypatch.setattr(os, "access", fixed)
+    assert gambrel("cost", "--book", loaded).status == 0
+    said = gambrel("load", loaded.parent, "--book", loaded)
+    assert said.status == 1
+    assert "may not be written to" in said.err
 
 
 @pytest.mark.parametrize(

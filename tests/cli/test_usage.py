@@ -25,7 +25,6 @@ from tests.cli.conftest import Gambrel
         (["solve", "--body", "B", "--margin", "30", "--pin", "rump"], "rump=26.99"),
         (["day", "2026-11-20"], "--pdf"),
         (["week", "2026-W54", "--pdf", "f"], "2026-W47"),
-        (["week", "2026-W47"], "--pdf F, --xlsx F or --csv DIR"),
         (["tickets", "--pdf", "f"], "--paper"),
         (["cost", "--boo", "x"], "unrecognized"),
     ],

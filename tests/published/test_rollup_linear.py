@@ -84,7 +84,7 @@ class Dense:
             return 0.0
         price = (cut.price or 0) / self.tax / 1000
         finish = cut.finish / 1000 if with_finish else 0.0
-        return max(0.0, self.rest(piece) * (price - finish))
+        return self.rest(piece) * (price - finish)
 
     def credit(self, piece: Piece) -> float:
         cut = self.cut[piece.cut]
@@ -126,7 +126,7 @@ class Dense:
         u = self.worth_per_gram()
         with_finish = self.method is Method.NRV
         return np.array([
-            self.own_worth(p, with_finish=with_finish)
+            max(0.0, self.own_worth(p, with_finish=with_finish))
             + sum(grams * u[stage] for stage, grams in self.taken[p.key].items())
             for p in self.pieces
         ])  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from argparse import Namespace
 
-from gambrel.services.books import Book, default_place, open_book
+from gambrel.services.books import Book, default_place, open_to_read
 
 
 def place_of(options: Namespace) -> str:
@@ -18,4 +18,4 @@ def open_existing(options: Namespace) -> Book:
     Raises:
         Refusal: It is not there, or cannot be opened.
     """
-    return open_book(place_of(options), create=False)
+    return open_to_read(place_of(options))

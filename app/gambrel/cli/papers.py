@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import csv
 from argparse import Namespace
 from collections.abc import Callable
 from datetime import UTC, datetime
+from io import StringIO
 from pathlib import Path
 
 from gambrel.cli import output
@@ -24,12 +26,40 @@ def day(options: Namespace) -> int:
 
 
 def week(options: Namespace) -> int:
-    """Write the weekly cost sheet in every form that was asked for; nothing if one fails."""
+    """Write the weekly cost sheet in every form that was asked for; nothing if one fails.
+
+    Without a file to write, the figures are printed.
+    """
     if not (options.pdf or options.xlsx or options.csv):
-        options.usage("say what to write: --pdf F, --xlsx F or --csv DIR")
+        return _week_figures(options)
     with open_existing(options) as book:
         wanted = _week_files(options, book)
     return _written(options, _write(wanted))
+
+
+def _week_figures(options: Namespace) -> int:
+    from gambrel.services.week import week_csv
+
+    with open_existing(options) as book:
+        files = week_csv(book, options.week)
+    tables = {Path(name).stem: list(csv.reader(StringIO(text))) for name, text in files.items()}
+    if options.json:
+        output.as_json(
+            {
+                name: [dict(zip(header, row, strict=True)) for row in rows]
+                for name, (header, *rows) in tables.items()
+            }
+        )
+        return 0
+    names, *weeks = tables["week"]
+    shown = [name.replace("_", " ") for name in names]
+    output.table(
+        "This week beside last", ["figure", "now", "before"], zip(shown, *weeks, strict=True)
+    )
+    output.say()
+    for (sentence,) in tables["remarks"][1:]:
+        output.say(sentence)
+    return 0
 
 
 def _week_files(options: Namespace, book: Book) -> list[tuple[Path, bytes]]:

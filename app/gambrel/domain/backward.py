@@ -67,16 +67,12 @@ def _value_piece(roll: Roll, piece: Piece, over: int) -> Valued:
     if price is None:
         roll.unpriced[cut.key] = cut.name
     sales = rest * (price or 0) * over
-    net = sales
-    if roll.method is not Method.SALES_VALUE:
-        net = _not_below_zero(roll, piece, cut.name, sales - rest * finish)
-    claim = sales if roll.method is Method.CONSTANT_MARGIN else net
+    if roll.method is Method.SALES_VALUE:
+        worth = sales + later
+        return Valued(piece, cut, consumed, rest, bearing, price, worth, worth, 0)
+    net = sales - rest * finish
+    if net < 0:
+        sentence = f"{cut.name} costs more to finish than it sells for; it bears no joint cost"
+        roll.note("nrv-floored", piece.key, sentence)
+    claim = sales if roll.method is Method.CONSTANT_MARGIN else max(net, 0)
     return Valued(piece, cut, consumed, rest, bearing, price, claim + later, net + later, 0)
-
-
-def _not_below_zero(roll: Roll, piece: Piece, name: str, net: int) -> int:
-    if net >= 0:
-        return net
-    sentence = f"{name} costs more to finish than it sells for; it is worth nothing here"
-    roll.note("nrv-floored", piece.key, sentence)
-    return 0

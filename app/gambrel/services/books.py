@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from datetime import datetime
 from pathlib import Path
 
 from gambrel.storage.book import Book, open_book
 
-__all__ = ["Book", "default_place", "latest_moment", "open_book"]
+__all__ = ["Book", "default_place", "latest_moment", "open_book", "open_to_read"]
 
 
 def default_place() -> Path:
@@ -18,6 +19,18 @@ def default_place() -> Path:
     from platformdirs import user_data_path
 
     return user_data_path("gambrel", appauthor=False, ensure_exists=True) / "book.gambrel"
+
+
+def open_to_read(where: str) -> Book:
+    """Open a book that is there; for reading only where its file or folder cannot be written.
+
+    Raises:
+        Refusal: It is not there, or cannot be opened.
+    """
+    path = Path(where)
+    is_file = "://" not in where and path.is_file()
+    fixed = is_file and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
+    return open_book(where, create=False, read_only=fixed)
 
 
 def latest_moment(book: Book) -> datetime | None:

@@ -37,13 +37,13 @@ def save_week(book: Book, week: str, kind: str, path: Path) -> None:
     Raises:
         Refusal: No such week, a price is missing, or the place cannot be written to.
     """
-    from gambrel.services import week as papers
+    from gambrel.services.week import week_csv, week_pdf, week_xlsx
 
     if kind == "csv":
         path.mkdir(parents=True, exist_ok=True)
-        for name, text in papers.week_csv(book, week).items():
+        for name, text in week_csv(book, week).items():
             save_whole(path / name, text.encode("utf-8"))
     elif kind == "xlsx":
-        save_whole(path, papers.week_xlsx(book, week))
+        save_whole(path, week_xlsx(book, week))
     else:
-        save_whole(path, papers.week_pdf(book, week))
+        save_whole(path, week_pdf(book, week))
