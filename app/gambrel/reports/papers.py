@@ -7,6 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import Literal
+
+Unit = Literal["beside", "stacked", "under"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,6 +19,8 @@ class Paper:
     ``pad`` is what stays free inside a ticket's edge; ``name_height`` the room for the name, which
     may take two lines; ``price_cap`` the height of the price's digits where it is short enough.
     The small words stand beside the bars, or over them where ``words_height`` gives them room.
+    ``unit`` says where "per kg" goes so that the price stays tall: beside it on one line, beside
+    it on two, or under it.
     """
 
     name: str
@@ -31,6 +36,7 @@ class Paper:
     small: float
     bar_height: float
     words_height: float = 0
+    unit: Unit = "beside"
 
     @property
     def margins(self) -> tuple[float, float]:
@@ -62,16 +68,16 @@ PAPERS = {
               pad=5, name_size=27, name_height=16, price_cap=15.5, small=8.5, bar_height=12),
         Paper("a4-15", "A4 sheet to cut into 15 tickets", _A4, 3, 5, (63, 54),
               pad=4, name_size=18, name_height=11, price_cap=11, small=7.5, bar_height=10,
-              words_height=6.6),
+              words_height=6.6, unit="stacked"),
         Paper("a4-24", "A4 sheet to cut into 24 small tickets", _A4, 3, 8, (66, 35.6),
               pad=2.7, name_size=12.5, name_height=4.6, price_cap=10, small=7, bar_height=7.7),
         Paper("card-a6", "A6 card, one a page", (148, 105), 1, 1, (148, 105),
               pad=9, name_size=44, name_height=26, price_cap=24, small=12, bar_height=17),
         Paper("card-a7", "A7 card, one a page", (105, 74), 1, 1, (105, 74),
               pad=6, name_size=30, name_height=17, price_cap=16, small=8.5, bar_height=12),
-        Paper("roll-58", "58 mm roll, one ticket a cut", (58, 62), 1, 1, (58, 62),
+        Paper("roll-58", "58 mm roll, one ticket a cut", (58, 66), 1, 1, (58, 66),
               pad=5, name_size=17, name_height=11.5, price_cap=10, small=7.5, bar_height=10,
-              words_height=10),
+              words_height=10, unit="under"),
     )
 }  # fmt: skip
 """Every paper by its name."""

@@ -105,7 +105,7 @@ def _name(pen: Pen, name: str, paper: Paper, x: float, bottom: float, width: flo
     fitted = fit_line(name, BOLD, paper.name_size, width, paper.name_size * _ONE_LINE)
     if fitted.cut:
         most = min(paper.name_size * 0.8, paper.name_height * MM / 2 / _LEADING)
-        fitted = fit_lines(name, BOLD, most, width, min(most, LEAST_SMALL), 2)
+        fitted = fit_lines(name, BOLD, max(most, LEAST_SMALL), width, LEAST_SMALL, 2)
     if fitted.cut:
         pen.cut.append(clean(name))
     base = bottom - fitted.size * 0.34
@@ -124,26 +124,43 @@ def _stripes(pen: Pen, x: float, y: float, width: float) -> None:
 
 def price_size(price: str, paper: Paper, width: float, height: float) -> float:
     """The price's type size in points: as the paper wants it, or smaller where it must."""
-    unit = width_of(PER_KILO, SEMIBOLD, _unit_size(paper)) + 0.35 * _unit_size(paper)
     wanted = paper.price_cap * MM / CAP_HEIGHT
     tallest = height / (CAP_HEIGHT + 2 * _OVERSHOOT)
-    return min(wanted, tallest, (width - unit) / width_of(price, BOLD, 1))
+    return min(wanted, tallest, (width - _unit_width(paper)) / width_of(price, BOLD, 1))
 
 
 def _unit_size(paper: Paper) -> float:
     return paper.small * 1.3
 
 
+def _unit_width(paper: Paper) -> float:
+    """What the unit takes of the price's line, the gap before it included."""
+    size = _unit_size(paper)
+    words = {"beside": PER_KILO, "stacked": PER_KILO.split(" ", maxsplit=1)[0], "under": ""}[
+        paper.unit
+    ]
+    return width_of(words, SEMIBOLD, size) + 0.35 * size if words else 0.0
+
+
 def _price(
     pen: Pen, price: str, paper: Paper, x: float, top: float, width: float, bottom: float
 ) -> None:
-    """The price as large as it goes, in the middle between stripes and foot, then its unit."""
+    """The price as large as it goes, in the middle between stripes and foot, and its unit."""
+    unit = Face(SEMIBOLD, _unit_size(paper), look().soft)
+    if paper.unit == "under":
+        bottom -= unit.size * _LEADING
     size = price_size(price, paper, width, bottom - top - 0.4 * MM)
     base = (top + bottom + size * CAP_HEIGHT) / 2
     pen.text(x, base, price, Face(BOLD, size, look().ink))
-    unit = _unit_size(paper)
-    after = x + width_of(price, BOLD, size) + 0.35 * unit
-    pen.text(after, base, PER_KILO, Face(SEMIBOLD, unit, look().soft))
+    after = x + width_of(price, BOLD, size) + 0.35 * unit.size
+    if paper.unit == "beside":
+        pen.text(after, base, PER_KILO, unit)
+    elif paper.unit == "stacked":
+        per, kilo = PER_KILO.split(" ")
+        pen.text(after, base - unit.size * _LEADING, per, unit)
+        pen.text(after, base, kilo, unit)
+    else:
+        pen.text(x, bottom + unit.size * 0.8, PER_KILO, unit)
 
 
 def _small(
@@ -158,11 +175,11 @@ def _small(
         lines, cut = _small_lines(ticket, size, width, supplier_lines=2)
         if len(lines) * size * _LEADING <= room and not cut:
             break
-        if size * 0.97 < LEAST_SMALL:
+        if size <= LEAST_SMALL:
             left = int(room / (size * _LEADING)) - len(_cautions(ticket, size, width))
             lines, cut = _small_lines(ticket, size, width, supplier_lines=min(max(left, 0), 2))
             break
-        size *= 0.97
+        size = max(size * 0.97, LEAST_SMALL)
     if cut:
         pen.cut.append(clean(ticket.supplier))
     base = bottom - size * 0.26
