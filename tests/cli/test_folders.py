@@ -20,7 +20,7 @@ def test_load_tells_what_it_added_and_then_that_nothing_was_new(
     folder, book = write_shop(tmp_path / "in"), tmp_path / "b.gambrel"
     first = gambrel("--book", book, "load", folder)
     assert (first.status, first.err) == (0, "")
-    assert first.out.startswith("Added 1 suppliers, 4 cuts,")
+    assert first.out.startswith("Added rows: suppliers 1, cuts 4,")
     again = gambrel("load", folder, "--book", book, "--json")
     assert again.json["added"] == {}
     assert again.json["same"]["pieces"] == 5

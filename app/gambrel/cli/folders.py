@@ -32,8 +32,8 @@ def load(options: Namespace) -> int:
 
 
 def _told(result: LoadResult) -> str:
-    added = ", ".join(f"{count} {table}" for table, count in result.added.items())
-    parts = [f"Added {added}." if added else "Nothing was new."]
+    added = ", ".join(f"{table} {count}" for table, count in result.added.items())
+    parts = [f"Added rows: {added}." if added else "Nothing was new."]
     if result.finished:
         parts.append(f"Finished {result.finished} stages.")
     if same := sum(result.same.values()):

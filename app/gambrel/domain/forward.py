@@ -79,8 +79,9 @@ def _note_stage(roll: Roll, stage: Stage, shares: Shares) -> None:
         sentence = f"{stage.key} is still open: its cost per kilo falls as the rest is weighed"
         roll.note("open", stage.key, sentence)
     if shares.stranded:
-        amount = roll.trade.shop.currency.text(shares.stranded)
-        sentence = f"{stage.key} has nothing saleable to bear {amount}; it is shown as stranded"
+        amount = roll.trade.shop.currency.text(abs(shares.stranded))
+        what = "bear" if shares.stranded > 0 else "take a credit of"
+        sentence = f"{stage.key} has nothing saleable to {what} {amount}; it is shown as stranded"
         roll.note("stranded", stage.key, sentence)
 
 

@@ -25,7 +25,9 @@ def part_of_body(trade: Trade, body: str) -> Trade:
     keys = [each.key for each in trade.bodies]
     if body not in keys:
         guess = did_you_mean(body, keys)
-        raise Refusal(f"There is no body {body!r} in this book{guess or '; look at the rail'}")
+        raise Refusal(
+            f"There is no body {body!r} in this book{guess or '; cost without one names them'}"
+        )
     for row in trade.inputs:
         if row.source is Source.BODY and row.key == body:
             return connected_part(trade, row.stage)

@@ -212,8 +212,8 @@ class _Reader:
         if first == line:
             rows.records.append(record)
             return
-        name = " ".join(key)
-        message = f"{name!r} is already on line {first}, expected each once"
+        name = repr(key[0]) if len(key) == 1 else f"the same row for {key[0]!r}"
+        message = f"{name} is already on line {first}, expected each once"
         if form.table == "pieces":
             message += " (a piece comes from one stage)"
         self._folder.refusals.add(form.file, line, KEY_COLUMNS[form.table], message)
