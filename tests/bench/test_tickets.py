@@ -81,7 +81,8 @@ def bare(calls: list[Call]) -> bytes:
         elif name == "line":
             canvas.line(*given)
         elif name == "roundRect":
-            canvas.roundRect(*given[:5], 0, 1)
+            x, y, wide, high, radius = given[:5]
+            canvas.roundRect(x, y, wide, high, radius, 0, 1)
         elif name == "drawPath":
             path = canvas.beginPath()
             for bar in given[0]:
