@@ -76,8 +76,9 @@ def _looks(app: QApplication, shell: Shell, size: tuple[int, int], folder: Path)
 
 def _settle(app: QApplication) -> None:
     """Let layouts and repaints that were put off happen now."""
-    app.sendPostedEvents(None, int(QEvent.Type.LayoutRequest))
-    app.processEvents()
+    for _ in range(2):  # wrapped words know their height only once they know their width
+        app.sendPostedEvents(None, int(QEvent.Type.LayoutRequest))
+        app.processEvents()
 
 
 def _has_screen() -> bool:
