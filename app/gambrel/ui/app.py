@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import platform
 import sys
 import traceback
@@ -56,6 +57,7 @@ def run(where: str | None, *, clock: Clock | None = None) -> int:
     Returns:
         The exit status, 0.
     """
+    gc.disable()  # until the window is filled: what is loaded for it stays
     app = application()
     theme = Theme()
     theme.dress(app)
@@ -102,6 +104,9 @@ def open_in(shell: Shell, where: str | None, clock: Clock) -> None:
         page = EmptyState(shell.theme, "triangle-alert", str(refusal), shell.tr("Try again"))
         page.acted.connect(lambda: open_in(shell, where, clock))
         shell.show_empty(page)
+    finally:
+        gc.freeze()  # what was loaded is never looked through again while somebody weighs
+        gc.enable()
 
 
 def fill(shell: Shell, where: str | None, clock: Clock) -> None:

@@ -99,6 +99,9 @@ class RailView(QWidget):
             theme, self.tr("Receive a body"), icon="truck", role=Role.PRIMARY, least=52
         )
         self.receive_button.clicked.connect(self.receive_wanted)
+        policy = self.receive_button.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)  # the cards do not jump when it goes
+        self.receive_button.setSizePolicy(policy)
         self.banner = Banner(theme)
         self.grid = CardGrid(theme)
         self.empty = EmptyState(
