@@ -226,6 +226,10 @@ def thrown_table(sheet: WeekSheet, formats: Formats) -> Table:
     return _table(columns, rows)
 
 
+def _species(line: CutLine) -> str:
+    return line.row.cut.species
+
+
 def cut_table(sheet: WeekSheet, formats: Formats) -> Table:
     """Every cut that was weighed this week, by species."""
     columns = (
@@ -240,7 +244,8 @@ def cut_table(sheet: WeekSheet, formats: Formats) -> Table:
         Column("Leaves", 14),
     )
     rows: list[Row] = []
-    for species, lines in groupby(sheet.cuts, lambda line: line.row.cut.species):
+    by_species = sorted(sheet.cuts, key=_species)
+    for species, lines in groupby(by_species, _species):
         found = list(lines)
         rows.append(Row((species.capitalize(),), "group"))
         rows.extend(_cut_row(line, formats) for line in found if line.row.cut.kind.bears_cost)
