@@ -4,8 +4,8 @@ The folders hold data only and stand outside the layers: ui and reports may read
 
 - ``fonts/``: IBM Plex Sans in three weights, files unchanged, with its licence (OFL 1.1).
 - ``icons/``: line icons from Lucide (ISC), drawn in ``currentColor``, with their licence.
-- ``maps/``: our own outlines of bodies, read by ``gambrel.domain.bodymap.read_map``.
-- ``tokens.toml``: colours, sizes and spaces, read by ``gambrel.domain.tokens.read_tokens``.
+- ``maps/``: our own outlines of bodies, read by ``gambrel.domain.drawing.bodymap.read_map``.
+- ``tokens.toml``: colours, sizes and spaces, read by ``gambrel.domain.drawing.tokens.read_tokens``.
 """
 
 from importlib.resources import files

@@ -5,8 +5,8 @@ from __future__ import annotations
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
-from gambrel.domain.catalogue import Cut, CutKind, ListLine, Supplier
-from gambrel.domain.records import Body, PricedOn, Reweigh
+from gambrel.domain.trade.catalogue import Cut, CutKind, ListLine, Supplier
+from gambrel.domain.trade.records import Body, PricedOn, Reweigh
 from gambrel.services.bench import Act
 from gambrel.storage.book import Book
 from tests.trades import a_shop

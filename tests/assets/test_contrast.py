@@ -11,8 +11,8 @@ from itertools import combinations
 import pytest
 
 from gambrel import assets
-from gambrel.domain.contrast import contrast
-from gambrel.domain.tokens import Kinds, Theme, read_tokens
+from gambrel.domain.drawing.contrast import contrast
+from gambrel.domain.drawing.tokens import Kinds, Theme, read_tokens
 
 TOKENS = read_tokens(assets.text("tokens.toml"))
 THEMES = [pytest.param(TOKENS.light, id="light"), pytest.param(TOKENS.dark, id="dark")]

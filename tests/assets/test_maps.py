@@ -12,9 +12,9 @@ import pytest
 from fontTools.ttLib import TTFont  # type: ignore[import-untyped]  # fontTools has no types
 
 from gambrel import assets
-from gambrel.domain.bodymap import BodyMap, Region
-from gambrel.domain.bodymap_reader import read_map
-from gambrel.domain.drawing import area_of, inside, polygon_of
+from gambrel.domain.drawing.bodymap import BodyMap, Region
+from gambrel.domain.drawing.bodymap_reader import read_map
+from gambrel.domain.drawing.marks import area_of, inside, polygon_of
 
 MAPS = (
     "beef-forequarter",

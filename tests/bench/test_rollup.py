@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.catalogue import Supplier
-from gambrel.domain.records import Source, StageKind, Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.records import Source, StageKind, Trade
 from gambrel.services.books import Book, open_book
 from tests.bench.ratio import measure, seconds
 from tests.trades import CUTS, Bench

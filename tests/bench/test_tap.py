@@ -13,7 +13,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from gambrel.domain.records import Piece
+from gambrel.domain.trade.records import Piece
 from gambrel.services.words import formats_for
 from gambrel.storage.book import Book, open_book
 from gambrel.ui.block.place import BlockPlace

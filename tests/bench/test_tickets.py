@@ -10,10 +10,10 @@ from typing import Any
 import pytest
 from reportlab.pdfgen.canvas import Canvas
 
-from gambrel.domain.codes import in_store_number
-from gambrel.domain.formats import Formats
-from gambrel.domain.money import Currency
-from gambrel.domain.tickets import COOK_THROUGH, KEEP_COLD, Ticket
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.codes import in_store_number
+from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, Ticket
+from gambrel.domain.trade.formats import Formats
 from gambrel.reports.fonts import REGULAR, register_fonts
 from gambrel.reports.papers import PAPERS
 from gambrel.reports.tickets import draw_tickets

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.records import Piece
+from gambrel.domain.trade.records import Piece
 from gambrel.storage.book import open_book
 from tests.bench.ratio import measure
 from tests.storage.samples import SHOP, TRADE, entries

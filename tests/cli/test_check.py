@@ -6,10 +6,10 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.costing import Costing
-from gambrel.domain.methods import Method
-from gambrel.domain.records import Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.records import Trade
 from gambrel.services import check
 from tests.cli.conftest import Gambrel
 from tests.small_shop import write_shop

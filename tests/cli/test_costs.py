@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.methods import Method
+from gambrel.domain.costing.methods import Method
 from tests.cli.conftest import Gambrel
 from tests.small_shop import FILES, replaced, write_shop
 

@@ -14,9 +14,9 @@ from decimal import ROUND_HALF_UP, Decimal
 from fractions import Fraction
 from pathlib import Path
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.money import Currency, round_half_up
-from gambrel.domain.records import Source
+from gambrel.domain.numbers.money import Currency, round_half_up
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source
 from tests.trades import Bench, a_shop
 
 DATA = Path(__file__).parent / "data"

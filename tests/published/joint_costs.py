@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from gambrel.domain.methods import Method, Output
+from gambrel.domain.costing.methods import Method, Output
 from tests.published.figures import Part, Row, fine, kilos, rows
 
 NO_QUANTITY = "1000"

@@ -6,12 +6,12 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.costing import Costing
-from gambrel.domain.lines import cut_lines, piece_margin
-from gambrel.domain.margins import margin
-from gambrel.domain.methods import Method
-from gambrel.domain.rollup import roll_up
-from gambrel.domain.tax import TaxScale
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.lines import cut_lines, piece_margin
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.margins import margin
+from gambrel.domain.trade.tax import TaxScale
 from tests.published.figures import Part, broken, fine, kilos, plain, prints_as
 from tests.published.joint_costs import problem
 

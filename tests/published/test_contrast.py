@@ -9,7 +9,7 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.contrast import contrast
+from gambrel.domain.drawing.contrast import contrast
 
 COLOUR_LIBRARY = "ColorfulSwift colour library wiki, page Contrast"
 ANALYSER = "ThePacielloGroup/CCAe issue 300"

@@ -17,12 +17,12 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.costing import Costing
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency
-from gambrel.domain.records import Source, StageKind
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source, StageKind
 from tests.published.figures import FINE, Part, Row, broken, kilos, plain, prints_as, rows
 from tests.trades import Bench, a_shop
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.costing import Costing
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.methods import Method
-from gambrel.domain.money import extend
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import extend
+from gambrel.domain.trade.catalogue import CutKind
 from tests.published.figures import Part, broken, plain, prints_as
 from tests.published.joint_costs import problem
 

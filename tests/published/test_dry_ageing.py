@@ -11,11 +11,11 @@ from decimal import ROUND_HALF_UP, Decimal
 
 import pytest
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.costing import Costing
-from gambrel.domain.methods import Method
-from gambrel.domain.records import Source
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source
 from tests.published.figures import Row, kilos, prints_as, rows
 from tests.trades import Bench
 

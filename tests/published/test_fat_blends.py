@@ -7,10 +7,10 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from gambrel.domain.blends import Square, fat_percent, square
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.records import Source, StageKind
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.bench.blends import Square, fat_percent, square
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source, StageKind
 from tests.published.figures import FINE, fine, kilos, plain, prints_as
 from tests.trades import Bench, a_shop
 

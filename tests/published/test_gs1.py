@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from stdnum import ean
 
-from gambrel.domain.codes import check_digit, in_store_number, price_check_digit
+from gambrel.domain.prices.codes import check_digit, in_store_number, price_check_digit
 
 GS1 = "gs1.org, How to calculate a check digit manually"
 GS1_UK = "GS1 UK how-to leaflet, studylib.net/doc/18603056"

@@ -9,10 +9,10 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.methods import Method, share_joint_cost
-from gambrel.domain.money import Currency
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.costing.methods import Method, share_joint_cost
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import Currency
 from tests.published.figures import MICRO, broken, fine, plain, prints_as
 from tests.published.joint_costs import IDS, PROBLEMS, Problem, margin_of, problem
 

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.margins import (
+from gambrel.domain.numbers.margins import (
     margin,
     margin_from_mark_up,
     mark_up,

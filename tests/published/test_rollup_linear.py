@@ -17,10 +17,10 @@ import pytest
 from hypothesis import given
 from numpy.typing import NDArray
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.methods import Method
-from gambrel.domain.records import Input, Piece, Reweigh, Source, Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Input, Piece, Reweigh, Source, Trade
 from tests.trades import random_trades
 
 Array = NDArray[np.float64]

@@ -11,10 +11,10 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.methods import Method
-from gambrel.domain.records import Source, StageKind, Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source, StageKind, Trade
 from tests.published.figures import FINE, Part, broken, fine, kilos, plain, prints_as
 from tests.published.joint_costs import PROBLEMS, Problem
 from tests.trades import Bench, a_shop

@@ -14,8 +14,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.formats import Formats
-from gambrel.domain.money import Currency, extend
+from gambrel.domain.numbers.money import Currency, extend
+from gambrel.domain.trade.formats import Formats
 
 CANADA = "Measurement Canada STP-20: a computed price is rounded to the nearest cent; SEEN"
 UK = "Price Marking Order 2004, article 14: above one pound to the nearest 1 p; MEMORY"

@@ -12,15 +12,15 @@ from fractions import Fraction
 
 import pytest
 
-from gambrel.domain.catalogue import Cut, CutKind
-from gambrel.domain.costing import Costing
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.margins import margin_from_mark_up, price_for_margin
-from gambrel.domain.methods import Method
-from gambrel.domain.money import extend
-from gambrel.domain.pricing import PriceLine, solve_factor
-from gambrel.domain.records import Source, StageKind
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.margins import margin_from_mark_up, price_for_margin
+from gambrel.domain.numbers.money import extend
+from gambrel.domain.prices.pricing import PriceLine, solve_factor
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import Source, StageKind
 from tests.published.figures import FINE, Row, fine, kilos, plain, prints_as, rows
 from tests.trades import Bench, a_shop
 

@@ -2,10 +2,10 @@ from __future__ import annotations
 
 import pytest
 
-from gambrel.domain.formats import Formats
-from gambrel.domain.ledger import Ledger
-from gambrel.domain.money import Currency
-from gambrel.domain.records import Trade
+from gambrel.domain.costing.ledger import Ledger
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Trade
 from tests.reports.reading import demo_trade, ledger_of
 
 

@@ -14,9 +14,9 @@ import pypdf
 import pypdfium2
 import zxingcpp
 
-from gambrel.domain.ledger import Ledger
-from gambrel.domain.records import Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.ledger import Ledger
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.trade.records import Trade
 from tests.demo_book import open_demo
 
 

@@ -8,14 +8,14 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.catalogue import Supplier
-from gambrel.domain.day_sheet import DaySheet, day_sheet
-from gambrel.domain.formats import Formats
-from gambrel.domain.ledger import Ledger
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency
-from gambrel.domain.records import Source, Trade
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.costing.ledger import Ledger
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.sheets.day_sheet import DaySheet, day_sheet
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Source, Trade
 from gambrel.reports.day import draw_day
 from gambrel.reports.section_text import money_line, verdict
 from tests.reports.reading import assert_fonts_inside, ledger_of, outside, pages_of, plain, text_of

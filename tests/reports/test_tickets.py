@@ -9,11 +9,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gambrel.domain.codes import in_store_number
-from gambrel.domain.formats import Formats
-from gambrel.domain.money import Currency
-from gambrel.domain.records import Trade
-from gambrel.domain.tickets import COOK_THROUGH, KEEP_COLD, Ticket, make_tickets
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.codes import in_store_number
+from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, Ticket, make_tickets
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Trade
 from gambrel.reports.fonts import CAP_HEIGHT, register_fonts
 from gambrel.reports.look import MM
 from gambrel.reports.papers import PAPERS, Paper, paper_names

@@ -12,14 +12,14 @@ from typing import Any
 import openpyxl
 import pytest
 
-from gambrel.domain.catalogue import Supplier
-from gambrel.domain.clock import trade_week
-from gambrel.domain.formats import Formats
-from gambrel.domain.ledger import Ledger
-from gambrel.domain.money import Currency
-from gambrel.domain.records import Source, Trade, WriteOff
-from gambrel.domain.remarks import remarks
-from gambrel.domain.week_sheet import WeekSheet, week_sheet
+from gambrel.domain.costing.ledger import Ledger
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.sheets.remarks import remarks
+from gambrel.domain.sheets.week_sheet import WeekSheet, week_sheet
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.clock import trade_week
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Source, Trade, WriteOff
 from gambrel.reports.csv_files import csv_files, safe_text
 from gambrel.reports.week import draw_week
 from gambrel.reports.week_data import week_data

@@ -10,8 +10,8 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
+from gambrel.domain.bench.tubs import NO_TUB, Tub
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.tubs import NO_TUB, Tub
 from gambrel.services import bench
 from gambrel.services.bench.keeping import read_kept
 from gambrel.storage.book import Book, open_book
@@ -182,7 +182,7 @@ def test_the_reckoning_adds_up_and_a_missing_price_elsewhere_does_not_stop_it(
 
 
 def test_an_earlier_share_of_the_same_body_is_not_on_this_block(book: Book, hand: Hand) -> None:
-    from gambrel.domain.records import Input, Source, Stage, StageKind
+    from gambrel.domain.trade.records import Input, Source, Stage, StageKind
 
     early = Stage("EARLY", StageKind.BREAK, NOW - timedelta(hours=1), NOW - timedelta(minutes=30))
     with book.transaction() as work:

@@ -10,19 +10,19 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.cabinet import (
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.prices.cabinet import (
     LineState,
     cabinet_of,
     effect_of,
     price_doubt,
     propose_for,
 )
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.endings import Endings
-from gambrel.domain.methods import Method
-from gambrel.domain.money import per_kilo
+from gambrel.domain.prices.endings import Endings
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.trade.catalogue import CutKind
 from gambrel.services.books import Book, open_book
 from gambrel.services.cabinet import cabinet, set_price, take, undo_prices
 from gambrel.services.words import formats_for
@@ -211,7 +211,7 @@ def test_a_cut_weighed_without_a_price_turns_the_sharing_to_weight_and_says_so(b
 
 
 def test_an_empty_trade_has_an_empty_cabinet() -> None:
-    from gambrel.domain.records import Trade
+    from gambrel.domain.trade.records import Trade
 
     found = cabinet_of(Trade(a_shop()), SATURDAY, Method.NRV)
     assert (found.lines, found.bodies, found.week.lines) == ((), (), ())

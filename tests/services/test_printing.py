@@ -11,9 +11,9 @@ from io import BytesIO
 import openpyxl
 import pytest
 
-from gambrel.domain.clock import day_begins
-from gambrel.domain.records import PriceChange
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.clock import day_begins
+from gambrel.domain.trade.records import PriceChange
 from gambrel.services.books import Book, open_book
 from gambrel.services.day import day_pdf
 from gambrel.services.folder.load import load_folder

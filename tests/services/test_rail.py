@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.formats import Formats
-from gambrel.domain.mass import HEAVIEST_G
-from gambrel.domain.rail import hang_days_setting
-from gambrel.domain.receiving import WARMEST_SETTING, Delivery
-from gambrel.domain.records import PricedOn, Trade
+from gambrel.domain.bench.rail import hang_days_setting
+from gambrel.domain.bench.receiving import WARMEST_SETTING, Delivery
+from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import PricedOn, Trade
 from gambrel.services.books import Book, latest_moment
 from gambrel.services.rail import CLAIM, door, rail, receive, reweigh
 from gambrel.services.settings import keep_setting, read_setting

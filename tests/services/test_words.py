@@ -7,8 +7,8 @@ from decimal import Decimal
 import pytest
 from babel.numbers import get_currency_symbol
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.catalogue import Shop
 from gambrel.services.words import _AT_HOME, formats_for
 
 SHOP = Shop(
@@ -59,8 +59,8 @@ def test_every_currency_has_a_sign_or_its_code(code: str, digits: int, written: 
 def test_a_common_currency_needs_no_babel() -> None:
     program = (
         "import sys, datetime, decimal as d\n"
-        "from gambrel.domain.catalogue import Shop\n"
-        "from gambrel.domain.money import Currency\n"
+        "from gambrel.domain.trade.catalogue import Shop\n"
+        "from gambrel.domain.numbers.money import Currency\n"
         "from gambrel.services.words import formats_for\n"
         "shop = Shop('S', Currency('GBP', 2), 'Europe/London', datetime.time(4), 0, 0,"
         " d.Decimal(0), False, d.Decimal(0))\n"

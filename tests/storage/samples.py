@@ -7,9 +7,9 @@ from decimal import Decimal
 
 from hypothesis import strategies as st
 
-from gambrel.domain.catalogue import Cut, CutKind, ListLine, Shop, Supplier
-from gambrel.domain.money import Currency
-from gambrel.domain.records import (
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.catalogue import Cut, CutKind, ListLine, Shop, Supplier
+from gambrel.domain.trade.records import (
     Body,
     Input,
     Piece,

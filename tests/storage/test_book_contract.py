@@ -9,8 +9,8 @@ from random import Random
 
 import pytest
 
-from gambrel.domain.records import Body, Input, Piece, Reweigh, Source, Stage, StageKind, Void
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Body, Input, Piece, Reweigh, Source, Stage, StageKind, Void
 from gambrel.storage.book import Book, open_book
 from gambrel.storage.work import Work
 from tests.storage.samples import SHOP, TRADE, at, entries

@@ -22,8 +22,8 @@ from alembic.script import ScriptDirectory
 from sqlalchemy import create_engine, inspect
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.records import Piece
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Piece
 from gambrel.storage import history
 from gambrel.storage.book import Book, open_book
 from gambrel.storage.engine import sqlite_migration_engine

@@ -15,7 +15,7 @@ from tests.storage.samples import SHOP, TRADE, entries
 WEIGHER = """
 import sys
 from datetime import UTC, datetime
-from gambrel.domain.records import Piece
+from gambrel.domain.trade.records import Piece
 from gambrel.storage.book import open_book
 where, name = sys.argv[1:]
 with open_book(where) as book:

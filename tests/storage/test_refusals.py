@@ -12,8 +12,8 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.records import Piece
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Piece
 from gambrel.storage import engine as engines
 from gambrel.storage import files
 from gambrel.storage.book import Book, open_book

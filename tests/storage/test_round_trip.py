@@ -10,8 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.records import Trade
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.records import Trade
 from gambrel.storage.book import Book, open_book
 from gambrel.storage.work import Work
 from tests.storage import samples

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sqlalchemy.dialects import postgresql, sqlite
 from sqlalchemy.engine import Dialect
 
-from gambrel.domain.records import Source
+from gambrel.domain.trade.records import Source
 from gambrel.storage.types import Choice, Day, Exact, Moment, Whole, Words
 
 SQLITE: Dialect = sqlite.dialect()

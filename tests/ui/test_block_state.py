@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.bench import block_state
-from gambrel.domain.formats import Formats
-from gambrel.domain.records import Input, Piece, Source, Stage, StageKind, Trade, Void
-from gambrel.domain.tubs import USUAL_TUBS
+from gambrel.domain.bench.block import block_state
+from gambrel.domain.bench.tubs import USUAL_TUBS
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Input, Piece, Source, Stage, StageKind, Trade, Void
 from gambrel.services.bench.looking import Look
 from gambrel.ui.block.map_state import cut_of_region, map_fill, map_of
 from gambrel.ui.block.pages import CutText, cut_texts, next_cut, pages

@@ -7,11 +7,11 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.cabinet import Cabinet, cabinet_of, propose_for
-from gambrel.domain.endings import Endings
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency
-from gambrel.domain.records import (
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.cabinet import Cabinet, cabinet_of, propose_for
+from gambrel.domain.prices.endings import Endings
+from gambrel.domain.trade.records import (
     Body,
     Input,
     Piece,

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.mass import parse_kg
+from gambrel.domain.numbers.mass import parse_kg
 from gambrel.ui.widgets.entry import BACK, CLEAR, press
 
 KEYS = st.sampled_from([*"0123456789.,", BACK, CLEAR, "x", "", "-", "12"])

@@ -10,7 +10,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
-from gambrel.domain.records import Body, Reweigh
+from gambrel.domain.trade.records import Body, Reweigh
 from gambrel.services.books import Book
 from gambrel.services.rail import rail
 from gambrel.ui.context import Context

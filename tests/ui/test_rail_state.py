@@ -8,11 +8,11 @@ from decimal import Decimal
 
 import pytest
 
-from gambrel.domain.catalogue import Supplier
-from gambrel.domain.formats import Formats
-from gambrel.domain.rail import HangingBody, hanging
-from gambrel.domain.records import Body, PricedOn, Source
+from gambrel.domain.bench.rail import HangingBody, hanging
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Body, PricedOn, Source
 from gambrel.services.rail import Door
 from gambrel.ui.rail.receive_state import (
     Entry,

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QFont, QFontInfo, QIcon, QImage, QPainter, QPa
 from PySide6.QtWidgets import QApplication, QLabel
 from pytestqt.qtbot import QtBot
 
-from gambrel.domain.tokens import Theme as Colours
+from gambrel.domain.drawing.tokens import Theme as Colours
 from gambrel.ui.icons import icon, paint_icon
 from gambrel.ui.theme import (
     MEANING_ICONS,

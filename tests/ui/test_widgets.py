@@ -14,8 +14,8 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel import assets
-from gambrel.domain.bodymap import BodyMap
-from gambrel.domain.bodymap_reader import read_map
+from gambrel.domain.drawing.bodymap import BodyMap
+from gambrel.domain.drawing.bodymap_reader import read_map
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
 from gambrel.ui.widgets.banner import Banner

@@ -6,9 +6,9 @@ from argparse import Namespace
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing
-from gambrel.domain.costing import Costing
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.mass import kg_text
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.numbers.mass import kg_text
 from gambrel.services.cost_report import (
     Json,
     cost_book,

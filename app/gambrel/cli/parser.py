@@ -8,7 +8,7 @@ from pathlib import Path
 
 from gambrel import __version__
 from gambrel.cli import checking, costs, demo, folders, papers, solving, window
-from gambrel.domain.methods import Method
+from gambrel.domain.costing.methods import Method
 
 JSON_HELP = "print JSON: stable keys, money and rates as decimal strings, weights in grams"
 

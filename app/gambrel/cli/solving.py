@@ -7,7 +7,7 @@ from argparse import Namespace
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing
-from gambrel.domain.mass import kg_text
+from gambrel.domain.numbers.mass import kg_text
 from gambrel.services.cost_report import percent_text
 from gambrel.services.solve import Solved, Wishes, solve_body, solve_json, solve_remark
 

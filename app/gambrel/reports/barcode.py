@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gambrel.domain.bars import MODULES, QUIET_LEFT, ean13_bars
+from gambrel.domain.sheets.bars import MODULES, QUIET_LEFT, ean13_bars
 from gambrel.reports.look import MM, Face, look
 from gambrel.reports.pen import Pen
 

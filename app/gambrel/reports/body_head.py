@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from gambrel.domain.clock import business_day
-from gambrel.domain.day_sheet import DaySheet
-from gambrel.domain.formats import DASH, Formats
-from gambrel.domain.money import per_kilo
-from gambrel.domain.records import Body, Source
-from gambrel.domain.sections import Section
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.day_sheet import DaySheet
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import DASH, Formats
+from gambrel.domain.trade.records import Body, Source
 from gambrel.reports.body_picture import draw_map, map_of
 from gambrel.reports.fitting import clean
 from gambrel.reports.look import WIDTH, look

@@ -10,10 +10,10 @@ from functools import cache
 from reportlab.lib.colors import Color, HexColor
 
 from gambrel.assets import text
-from gambrel.domain.bodymap import BodyMap, Region
-from gambrel.domain.bodymap_reader import read_map
-from gambrel.domain.cut_rows import CutRow
-from gambrel.domain.sections import Section
+from gambrel.domain.drawing.bodymap import BodyMap, Region
+from gambrel.domain.drawing.bodymap_reader import read_map
+from gambrel.domain.sheets.cut_rows import CutRow
+from gambrel.domain.sheets.sections import Section
 from gambrel.reports.fonts import width_of
 from gambrel.reports.look import WIDTH, Face, look
 from gambrel.reports.pen import Pen

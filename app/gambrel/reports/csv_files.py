@@ -8,9 +8,9 @@ from datetime import date
 from decimal import Decimal
 from io import StringIO
 
-from gambrel.domain.formats import whole
-from gambrel.domain.mass import kg_text
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.mass import kg_text
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.formats import whole
 from gambrel.reports.week_data import DataTable, Kind, Value
 
 _RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")

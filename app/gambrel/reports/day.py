@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from gambrel.domain.day_sheet import DaySheet
-from gambrel.domain.formats import Formats
-from gambrel.domain.methods import Method
-from gambrel.domain.records import StageKind
-from gambrel.domain.sections import Section
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.sheets.day_sheet import DaySheet
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import StageKind
 from gambrel.reports.body_head import body_head
 from gambrel.reports.body_picture import SplitBar
 from gambrel.reports.look import WIDTH, look

@@ -11,8 +11,8 @@ from functools import cache
 from reportlab.lib.colors import Color, HexColor
 
 from gambrel.assets import text
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.tokens import KindColours, Theme, read_tokens
+from gambrel.domain.drawing.tokens import KindColours, Theme, read_tokens
+from gambrel.domain.trade.catalogue import CutKind
 from gambrel.reports.fonts import BOLD, REGULAR, SEMIBOLD
 
 MM = 72 / 25.4

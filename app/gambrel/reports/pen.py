@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import TYPE_CHECKING, Literal
 
-from gambrel.domain.drawing import Path
+from gambrel.domain.drawing.marks import Path
 from gambrel.reports.fitting import clean, fit_line
 from gambrel.reports.fonts import width_of
 from gambrel.reports.look import Face

@@ -7,11 +7,11 @@ from decimal import Decimal
 
 from reportlab.lib.colors import HexColor
 
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.cut_rows import CutRow, Earning, earning
-from gambrel.domain.formats import DASH, Formats
-from gambrel.domain.money import per_kilo
-from gambrel.domain.sections import Balance, Section, WentIn
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.cut_rows import CutRow, Earning, earning
+from gambrel.domain.sheets.sections import Balance, Section, WentIn
+from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.reports.body_picture import Part
 from gambrel.reports.look import look
 from gambrel.reports.parts import Verdict

@@ -13,8 +13,8 @@ from collections.abc import Sequence
 from io import BytesIO
 from typing import NamedTuple
 
-from gambrel.domain.formats import Formats
-from gambrel.domain.tickets import COOK_THROUGH, Ticket
+from gambrel.domain.prices.tickets import COOK_THROUGH, Ticket
+from gambrel.domain.trade.formats import Formats
 from gambrel.reports.barcode import DIGITS, QUIET, draw_ean13
 from gambrel.reports.barcode import WIDTH as BARS
 from gambrel.reports.fitting import clean, fit_line, fit_lines

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.formats import Formats
-from gambrel.domain.remarks import remarks
-from gambrel.domain.week_sheet import Figures as WeekFigures
-from gambrel.domain.week_sheet import WeekSheet
+from gambrel.domain.sheets.remarks import remarks
+from gambrel.domain.sheets.week_sheet import Figures as WeekFigures
+from gambrel.domain.sheets.week_sheet import WeekSheet
+from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.formats import Formats
 from gambrel.reports.day import SHARED_BY
 from gambrel.reports.look import WIDTH, look
 from gambrel.reports.pages import Beside, Block, Stack, draw_pages

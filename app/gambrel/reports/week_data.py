@@ -8,13 +8,13 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-from gambrel.domain.clock import business_day
-from gambrel.domain.cut_rows import earning
-from gambrel.domain.formats import Formats
-from gambrel.domain.money import per_kilo
-from gambrel.domain.remarks import called, remarks
-from gambrel.domain.sections import Section
-from gambrel.domain.week_sheet import CutLine, Figures, SupplierLine, WeekSheet
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.cut_rows import earning
+from gambrel.domain.sheets.remarks import called, remarks
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.sheets.week_sheet import CutLine, Figures, SupplierLine, WeekSheet
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import Formats
 
 Kind = Literal["text", "count", "kg", "money", "share", "date"]
 Value = str | int | Decimal | date | None

@@ -6,13 +6,13 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from gambrel.domain.clock import business_day
-from gambrel.domain.cut_rows import CutRow, Earning, earning
-from gambrel.domain.formats import DASH, Formats
-from gambrel.domain.money import per_kilo
-from gambrel.domain.remarks import called
-from gambrel.domain.sections import Section
-from gambrel.domain.week_sheet import CutLine, SupplierLine, WeekSheet
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.cut_rows import CutRow, Earning, earning
+from gambrel.domain.sheets.remarks import called
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.sheets.week_sheet import CutLine, SupplierLine, WeekSheet
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.reports.section_text import cut_note
 from gambrel.reports.tables import Column, Row, Table
 

@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING
 
 from xlsxwriter import Workbook
 
-from gambrel.domain.formats import whole
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.formats import whole
 from gambrel.reports.week_data import DataTable, Field, Kind, Value
 
 if TYPE_CHECKING:

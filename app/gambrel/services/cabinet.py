@@ -6,14 +6,14 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from gambrel.domain.cabinet import Cabinet, cabinet_of
-from gambrel.domain.catalogue import Cut
-from gambrel.domain.methods import Method
-from gambrel.domain.money import DEAREST_MINOR
-from gambrel.domain.pricebook import PriceBook
-from gambrel.domain.proposal import PriceProposal
-from gambrel.domain.records import PriceChange, Trade
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.numbers.money import DEAREST_MINOR
+from gambrel.domain.prices.cabinet import Cabinet, cabinet_of
+from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.catalogue import Cut
+from gambrel.domain.trade.pricebook import PriceBook
+from gambrel.domain.trade.records import PriceChange, Trade
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from gambrel.domain.methods import Method
-from gambrel.domain.records import Trade
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.review import review
-from gambrel.domain.rollup import roll_up
+from gambrel.domain.review.whole import review
+from gambrel.domain.trade.records import Trade
 from gambrel.services.books import Book
 
 

@@ -10,14 +10,14 @@ from datetime import date
 from decimal import ROUND_HALF_UP, Decimal
 from typing import Any
 
-from gambrel.domain.costing import BodyCost, Costing, CutCost, PieceCost, StageCost
-from gambrel.domain.lines import cut_lines, piece_margin
-from gambrel.domain.mass import GRAMS_PER_KILO
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency, round_half_up
-from gambrel.domain.rollup import roll_up
-from gambrel.domain.scope import part_of_body, scope_to_body
-from gambrel.domain.tax import TaxScale, tax_scale
+from gambrel.domain.costing.costing import BodyCost, Costing, CutCost, PieceCost, StageCost
+from gambrel.domain.costing.lines import cut_lines, piece_margin
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.costing.scope import part_of_body, scope_to_body
+from gambrel.domain.numbers.mass import GRAMS_PER_KILO
+from gambrel.domain.numbers.money import Currency, round_half_up
+from gambrel.domain.trade.tax import TaxScale, tax_scale
 from gambrel.services.books import Book
 
 Json = dict[str, Any]

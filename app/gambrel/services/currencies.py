@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import cache
 
-from gambrel.domain.money import Currency
-from gambrel.domain.near import did_you_mean
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.near import did_you_mean
 
 _WITHOUT_DECIMALS = "BIF CLP DJF GNF ISK JPY KMF KRW PYG RWF UGX VND VUV XAF XOF XPF"
 _WITH_THREE = "BHD IQD JOD KWD LYD OMR TND"

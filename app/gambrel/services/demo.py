@@ -7,9 +7,9 @@ from datetime import date, datetime, timedelta
 from importlib.resources import as_file, files
 from pathlib import Path
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.clock import business_day, week_of
-from gambrel.domain.records import Trade
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.clock import business_day, week_of
+from gambrel.domain.trade.records import Trade
 from gambrel.services.books import Book, open_book
 from gambrel.services.folder.load import load_folder
 from gambrel.services.papers import save_whole

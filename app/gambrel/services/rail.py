@@ -9,11 +9,8 @@ from datetime import datetime
 from decimal import Decimal, InvalidOperation
 from typing import TYPE_CHECKING
 
-from gambrel.domain.catalogue import Shop, Supplier
-from gambrel.domain.formats import Formats
-from gambrel.domain.mass import HEAVIEST_G
-from gambrel.domain.rail import HANG_DAYS, HangingBody, hang_days_setting, hanging
-from gambrel.domain.receiving import (
+from gambrel.domain.bench.rail import HANG_DAYS, HangingBody, hang_days_setting, hanging
+from gambrel.domain.bench.receiving import (
     WARMEST_CARCASE,
     WARMEST_SETTING,
     Claim,
@@ -21,9 +18,12 @@ from gambrel.domain.receiving import (
     body_of,
     claims,
 )
-from gambrel.domain.records import Body, Reweigh, Trade
+from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.titles import body_title
+from gambrel.domain.trade.catalogue import Shop, Supplier
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Body, Reweigh, Trade
+from gambrel.domain.trade.titles import body_title
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book

@@ -5,13 +5,13 @@ from __future__ import annotations
 from datetime import date
 from typing import TYPE_CHECKING
 
-from gambrel.domain.clock import TradeWeek
-from gambrel.domain.day_sheet import DaySheet, day_sheet
-from gambrel.domain.ledger import Ledger
-from gambrel.domain.records import Trade
+from gambrel.domain.costing.ledger import Ledger
+from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.rollup import roll_up
-from gambrel.domain.week_sheet import WeekSheet, week_sheet
+from gambrel.domain.sheets.day_sheet import DaySheet, day_sheet
+from gambrel.domain.sheets.week_sheet import WeekSheet, week_sheet
+from gambrel.domain.trade.clock import TradeWeek
+from gambrel.domain.trade.records import Trade
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book

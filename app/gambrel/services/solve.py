@@ -7,17 +7,17 @@ from dataclasses import dataclass, field
 from decimal import Decimal, InvalidOperation
 from typing import Any
 
-from gambrel.domain.costing import Costing
-from gambrel.domain.endings import Endings
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency
-from gambrel.domain.near import did_you_mean
-from gambrel.domain.proposal import ForSale, PriceProposal, for_sale, propose, with_bounds
+from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.costing.scope import part_of_body, scope_to_body
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.endings import Endings
+from gambrel.domain.prices.proposal import ForSale, PriceProposal, for_sale, propose, with_bounds
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.rollup import roll_up
-from gambrel.domain.scope import part_of_body, scope_to_body
-from gambrel.domain.tax import tax_scale
+from gambrel.domain.trade.near import did_you_mean
+from gambrel.domain.trade.tax import tax_scale
 from gambrel.services.books import Book
 from gambrel.services.cost_report import decimal_text, percent_text
 

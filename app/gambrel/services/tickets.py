@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING
 
+from gambrel.domain.prices.tickets import make_tickets
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.tickets import make_tickets
 from gambrel.reports.papers import PAPERS, Paper, paper_names
 from gambrel.services.words import formats_for
 

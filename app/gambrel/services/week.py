@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from gambrel.domain.clock import trade_week
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.week_sheet import WeekSheet
+from gambrel.domain.sheets.week_sheet import WeekSheet
+from gambrel.domain.trade.clock import trade_week
 from gambrel.services.sheets import read_week
 from gambrel.services.words import formats_for
 

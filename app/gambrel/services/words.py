@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.formats import Formats
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.formats import Formats
 
 _AT_HOME = {
     "AUD": "$",

@@ -7,7 +7,7 @@ from dataclasses import replace
 from sqlalchemy import or_, select
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.records import Stage, Trade, piece_order, stage_order
+from gambrel.domain.trade.records import Stage, Trade, piece_order, stage_order
 from gambrel.storage import rows, tables
 from gambrel.storage.reading import by_piece, by_stage, read, read_stage_trade
 from gambrel.storage.stages import read_standings, standing_stages

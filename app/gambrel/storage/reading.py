@@ -6,17 +6,16 @@ order: pieces and stages in the domain's own, the others by their keys.
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from operator import attrgetter
 from typing import TypeVar
 
 from sqlalchemy import ColumnElement, select
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.records import (
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.records import (
     Input,
     Piece,
     PriceChange,
@@ -26,7 +25,6 @@ from gambrel.domain.records import (
     WriteOff,
     piece_order,
 )
-from gambrel.domain.refusals import Refusal
 from gambrel.storage import rows, tables
 from gambrel.storage.rows import Mapping, Record
 from gambrel.storage.stages import read_standings, standing_stages
@@ -94,28 +92,8 @@ def read_pieces(connection: Connection) -> list[Piece]:
     ]
 
 
-@contextmanager
-def many_values() -> Iterator[None]:
-    """Keep the collector away while very many values are made; it would walk them over and over.
-
-    None of them refers to itself, so nothing waits for it.
-    """
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
 def read_trade(connection: Connection) -> Trade:
     """All that the book holds but what was cancelled."""
-    with many_values():
-        return _trade(connection)
-
-
-def _trade(connection: Connection) -> Trade:
     shop = require_shop(connection)
     standings = read_standings(connection)
     gone = frozenset(standing.stage.key for standing in standings if standing.cancelled)

@@ -10,9 +10,9 @@ from typing import Any, Generic, TypeVar
 
 from sqlalchemy import Column, Insert, Select, Table, insert, select
 
-from gambrel.domain.catalogue import Cut, ListLine, Shop, Supplier
-from gambrel.domain.money import Currency
-from gambrel.domain.records import (
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.catalogue import Cut, ListLine, Shop, Supplier
+from gambrel.domain.trade.records import (
     Body,
     Input,
     Piece,

@@ -15,7 +15,7 @@ from enum import StrEnum
 from sqlalchemy import insert, select
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.records import Stage, stage_order
+from gambrel.domain.trade.records import Stage, stage_order
 from gambrel.storage.rows import Row
 from gambrel.storage.tables import stage, stage_event
 

@@ -16,8 +16,8 @@ from sqlalchemy import (
 )
 from sqlalchemy.schema import SchemaItem
 
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.records import PricedOn, Source, StageKind
+from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.records import PricedOn, Source, StageKind
 from gambrel.storage.types import Choice, Day, Exact, Moment, Whole, Words
 
 NAMING = {

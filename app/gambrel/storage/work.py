@@ -11,8 +11,10 @@ from typing import Any
 from sqlalchemy import Table, exists, func, insert, select, update
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.catalogue import Cut, ListLine, Shop, Supplier
-from gambrel.domain.records import (
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.resting import collector_resting
+from gambrel.domain.trade.catalogue import Cut, ListLine, Shop, Supplier
+from gambrel.domain.trade.records import (
     Body,
     Input,
     Piece,
@@ -24,8 +26,6 @@ from gambrel.domain.records import (
     WriteOff,
     piece_order,
 )
-from gambrel.domain.refusals import Refusal
-from gambrel.domain.resting import collector_resting
 from gambrel.storage import reading, rows, tables
 from gambrel.storage.nearby import read_nearby
 from gambrel.storage.rows import Mapping, Row

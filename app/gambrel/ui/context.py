@@ -13,7 +13,7 @@ from gambrel.ui.tasks import Tasks
 from gambrel.ui.theme import Theme
 
 if TYPE_CHECKING:  # loaded after the window has been painted
-    from gambrel.domain.formats import Formats
+    from gambrel.domain.trade.formats import Formats
     from gambrel.services.books import Book
 
 

@@ -16,8 +16,8 @@ from PySide6.QtGui import QColor, QFont, QFontDatabase, QPalette
 from PySide6.QtWidgets import QApplication
 
 from gambrel import assets
-from gambrel.domain.tokens import KindColours, Tokens, read_tokens
-from gambrel.domain.tokens import Theme as Colours
+from gambrel.domain.drawing.tokens import KindColours, Tokens, read_tokens
+from gambrel.domain.drawing.tokens import Theme as Colours
 
 FONT_FILES = ("Regular", "SemiBold", "Bold")
 Weight = QFont.Weight

@@ -11,10 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from gambrel.domain.catalogue import Supplier
-from gambrel.domain.records import Trade, WriteOff
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.rows import TABLES, rows_of
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.records import Trade, WriteOff
+from gambrel.domain.trade.rows import TABLES, rows_of
 from gambrel.services.books import Book
 from gambrel.services.folder.forms import FILES
 from gambrel.services.folder.load import load_folder

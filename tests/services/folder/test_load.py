@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from gambrel.domain.records import Trade
 from gambrel.domain.refusals import Refusal, RowsRefused
+from gambrel.domain.trade.records import Trade
 from gambrel.services.books import Book
 from gambrel.services.folder import sheet
 from gambrel.services.folder.load import check_folder, load_folder

@@ -6,9 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from gambrel.domain.keys import new_key
-from gambrel.domain.records import Stage
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.keys import new_key
+from gambrel.domain.trade.records import Stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.work import Work
@@ -18,8 +18,9 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
 class Act:
     """One act of one person at one station.
 
-    ``now`` is an aware moment in UTC; ``random`` are the bytes (`gambrel.domain.keys.RANDOM_BYTES`
-    of them, new for each act) that keep its key apart from every other station's.
+    ``now`` is an aware moment in UTC; ``random`` are the bytes
+    (`gambrel.domain.trade.keys.RANDOM_BYTES` of them, new for each act) that
+    keep its key apart from every other station's.
     """
 
     person: str

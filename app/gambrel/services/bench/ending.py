@@ -6,16 +6,16 @@ from dataclasses import dataclass
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench import OnBlock, block_state
-from gambrel.domain.connected import connected_part
-from gambrel.domain.costing import CutCost, StageCost
-from gambrel.domain.lines import cut_lines
-from gambrel.domain.methods import Method
-from gambrel.domain.money import round_half_up
-from gambrel.domain.records import Stage
+from gambrel.domain.bench.block import OnBlock, block_state
+from gambrel.domain.bench.usual import usual_loss
+from gambrel.domain.costing.connected import connected_part
+from gambrel.domain.costing.costing import CutCost, StageCost
+from gambrel.domain.costing.lines import cut_lines
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.refusals import Refusal, RowsRefused
-from gambrel.domain.rollup import roll_up
-from gambrel.domain.usual import usual_loss
+from gambrel.domain.trade.records import Stage
 from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded

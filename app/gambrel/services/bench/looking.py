@@ -7,13 +7,13 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench import OnBlock, block_state, lists_of_portion, open_work
-from gambrel.domain.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
+from gambrel.domain.bench.block import OnBlock, block_state, lists_of_portion, open_work
+from gambrel.domain.bench.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
+from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
+from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.takes import Flow, settle
-from gambrel.domain.titles import body_title
-from gambrel.domain.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
-from gambrel.domain.worktime import PAUSE_AFTER, WorkClock, work_clock
+from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
+from gambrel.domain.trade.titles import body_title
 from gambrel.services.bench.act import open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded

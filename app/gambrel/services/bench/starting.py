@@ -5,12 +5,12 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench import lists_of_portion, open_work
-from gambrel.domain.mass import kg_text
-from gambrel.domain.records import Body, Input, Source, Stage, StageKind, Trade
+from gambrel.domain.bench.block import lists_of_portion, open_work
+from gambrel.domain.costing.takes import settle
+from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.takes import settle
-from gambrel.domain.titles import body_title
+from gambrel.domain.trade.records import Body, Input, Source, Stage, StageKind, Trade
+from gambrel.domain.trade.titles import body_title
 from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded

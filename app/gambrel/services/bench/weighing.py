@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from gambrel.domain.mass import kg_text
-from gambrel.domain.records import Piece, Void
+from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Piece, Void
 from gambrel.services.bench.act import Act, open_stage
 
 HEAVIEST_PIECE_G = 500_000

@@ -16,10 +16,10 @@ from enum import StrEnum
 from typing import Any
 from zoneinfo import ZoneInfo
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.clock import business_day, day_begins
-from gambrel.domain.mass import kg_text, parse_kg
-from gambrel.domain.near import did_you_mean
+from gambrel.domain.numbers.mass import kg_text, parse_kg
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.clock import business_day, day_begins
+from gambrel.domain.trade.near import did_you_mean
 
 LONGEST_KEY = 100
 LONGEST_TEXT = 2_000

@@ -8,8 +8,8 @@ from decimal import Decimal
 from operator import attrgetter
 from typing import Any, Final
 
-from gambrel.domain.catalogue import Cut, CutKind, ListLine, Supplier
-from gambrel.domain.records import (
+from gambrel.domain.trade.catalogue import Cut, CutKind, ListLine, Supplier
+from gambrel.domain.trade.records import (
     Body,
     Input,
     Piece,
@@ -22,7 +22,7 @@ from gambrel.domain.records import (
     Void,
     WriteOff,
 )
-from gambrel.domain.rows import Record
+from gambrel.domain.trade.rows import Record
 from gambrel.services.folder.cells import (
     DAY,
     KEY,

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.records import Stage, Trade
 from gambrel.domain.refusals import Problem
-from gambrel.domain.review import KEY_COLUMNS, review
-from gambrel.domain.rows import TABLES, Record, RowKey, row_key, rows_of
+from gambrel.domain.review.whole import KEY_COLUMNS, review
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.records import Stage, Trade
+from gambrel.domain.trade.rows import TABLES, Record, RowKey, row_key, rows_of
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
 from gambrel.services.folder.read import Folder, Rows

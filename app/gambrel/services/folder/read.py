@@ -11,12 +11,12 @@ from functools import partial
 from pathlib import Path
 from typing import Any
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.money import Currency
-from gambrel.domain.near import nearest
+from gambrel.domain.numbers.money import Currency
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.review import KEY_COLUMNS, Refused
-from gambrel.domain.rows import Record, RowKey, row_key
+from gambrel.domain.review.whole import KEY_COLUMNS, Refused
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.near import nearest
+from gambrel.domain.trade.rows import Record, RowKey, row_key
 from gambrel.services.folder.cells import WORDS, Terms
 from gambrel.services.folder.forms import (
     FILES,

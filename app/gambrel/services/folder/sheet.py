@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import BinaryIO, NamedTuple
 
-from gambrel.domain.near import did_you_mean
+from gambrel.domain.trade.near import did_you_mean
 from gambrel.services.folder.forms import NEEDED, Form
 
 LARGEST_FILE = 200_000_000

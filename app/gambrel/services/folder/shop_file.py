@@ -12,9 +12,9 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import available_timezones
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.money import Currency
-from gambrel.domain.near import did_you_mean
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.near import did_you_mean
 from gambrel.services.currencies import find_currency
 from gambrel.services.folder.cells import LONGEST_TEXT, MOST
 from gambrel.services.folder.sheet import FileFault, check_file

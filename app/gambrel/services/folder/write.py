@@ -8,9 +8,9 @@ import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
-from gambrel.domain.records import Trade
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.rows import rows_of
+from gambrel.domain.trade.records import Trade
+from gambrel.domain.trade.rows import rows_of
 from gambrel.services.books import Book
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE, Form

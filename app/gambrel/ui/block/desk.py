@@ -8,9 +8,9 @@ from os import urandom
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from gambrel.domain.bodymap import BodyMap
-from gambrel.domain.keys import RANDOM_BYTES
+from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.keys import RANDOM_BYTES
 from gambrel.services import bench
 from gambrel.ui.block import questions
 from gambrel.ui.block.finish_state import describe_end

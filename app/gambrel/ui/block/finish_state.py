@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-from gambrel.domain.costing import CutCost
-from gambrel.domain.formats import Formats
+from gambrel.domain.costing.costing import CutCost
+from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.ending import Reckoning
 
 LARGE_LOSS = Decimal("0.01")

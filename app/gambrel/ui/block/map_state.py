@@ -6,10 +6,10 @@ from contextlib import suppress
 from typing import NamedTuple
 
 from gambrel import assets
-from gambrel.domain.bench import CutOnBlock, OnBlock
-from gambrel.domain.bodymap import BodyMap, Region
-from gambrel.domain.bodymap_reader import read_map
-from gambrel.domain.records import Body
+from gambrel.domain.bench.block import CutOnBlock, OnBlock
+from gambrel.domain.drawing.bodymap import BodyMap, Region
+from gambrel.domain.drawing.bodymap_reader import read_map
+from gambrel.domain.trade.records import Body
 
 STEPS = 25
 """A region fills in so many steps: fewer gram's worth cannot be seen."""

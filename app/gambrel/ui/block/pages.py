@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from gambrel.domain.bench import OnBlock
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.mass import kg_text
+from gambrel.domain.bench.block import OnBlock
+from gambrel.domain.numbers.mass import kg_text
+from gambrel.domain.trade.catalogue import CutKind
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from PySide6.QtCore import QTimer
 
-from gambrel.domain.doubts import doubts
+from gambrel.domain.bench.doubts import doubts
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.ui.block import questions

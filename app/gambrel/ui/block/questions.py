@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from gambrel.domain.bench import PieceOnBlock
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.formats import Formats
+from gambrel.domain.bench.block import PieceOnBlock
+from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look, Waiting
 from gambrel.services.bench.weighing import VOID_REASONS
 from gambrel.ui.block.choices import Choice, Question

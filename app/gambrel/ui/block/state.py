@@ -6,12 +6,12 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
 
-from gambrel.domain.bench import OnBlock, PieceOnBlock
-from gambrel.domain.catalogue import CutKind
-from gambrel.domain.clock import business_day
-from gambrel.domain.formats import Formats
-from gambrel.domain.mass import parse_kg
-from gambrel.domain.tubs import NO_TUB, Tub
+from gambrel.domain.bench.block import OnBlock, PieceOnBlock
+from gambrel.domain.bench.tubs import NO_TUB, Tub
+from gambrel.domain.numbers.mass import parse_kg
+from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look
 from gambrel.ui.block.pages import CutText, cut_texts
 

@@ -6,7 +6,7 @@ from PySide6.QtCore import QRectF, Signal
 from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
-from gambrel.domain.tubs import Tub
+from gambrel.domain.bench.tubs import Tub
 from gambrel.ui.block.keys import BlockKey, WeighKey
 from gambrel.ui.block.live_weight import LiveWeight
 from gambrel.ui.block.sizes import right_heights

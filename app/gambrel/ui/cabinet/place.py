@@ -10,12 +10,12 @@ from pathlib import Path
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QStackedLayout, QWidget
 
-from gambrel.domain.cabinet import Basket, Cabinet, CabinetLine, price_doubt, propose_for
-from gambrel.domain.clock import business_day
-from gambrel.domain.methods import Method
-from gambrel.domain.proposal import PriceProposal
-from gambrel.domain.records import PriceChange
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, price_doubt, propose_for
+from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.records import PriceChange
 from gambrel.services.cabinet import cabinet, set_price, take, undo_prices
 from gambrel.ui.cabinet.state import (
     RowState,

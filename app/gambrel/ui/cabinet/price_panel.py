@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.state import PriceState
 from gambrel.ui.cabinet.stepper import Stepper
 from gambrel.ui.theme import Meaning, Theme

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 from datetime import datetime
 from decimal import Decimal
 
-from gambrel.domain.cabinet import Basket, Cabinet, CabinetLine, Effect, LineState, effect_of
-from gambrel.domain.clock import business_day, week_of
-from gambrel.domain.endings import Endings
-from gambrel.domain.formats import DASH, Formats
-from gambrel.domain.methods import Method
-from gambrel.domain.money import Currency
-from gambrel.domain.proposal import PriceProposal, ProposedPrice
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, Effect, LineState, effect_of
+from gambrel.domain.prices.endings import Endings
+from gambrel.domain.prices.proposal import PriceProposal, ProposedPrice
+from gambrel.domain.trade.clock import business_day, week_of
+from gambrel.domain.trade.formats import DASH, Formats
 
 ALL = "all"
 """The filter that lets every line pass; others are a species or a state's word."""

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.price_panel import PricePanel
 from gambrel.ui.cabinet.solve_panel import SolvePanel
 from gambrel.ui.cabinet.state import ALL, Chip

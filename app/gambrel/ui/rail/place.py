@@ -6,9 +6,9 @@ from datetime import date
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from gambrel.domain.clock import business_day
-from gambrel.domain.rail import HangingBody
+from gambrel.domain.bench.rail import HangingBody
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.clock import business_day
 from gambrel.services.rail import Door, Rail, Received, door, rail, receive, reweigh
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place

@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
 from gambrel.ui.rail.fields import FIELD, Chips, DayStepper, NumberField, TextField
 from gambrel.ui.rail.receive_state import Choice, ReceiveState
 from gambrel.ui.theme import Meaning, Theme

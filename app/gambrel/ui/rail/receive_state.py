@@ -7,13 +7,13 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import Any
 
-from gambrel.domain.clock import business_day
-from gambrel.domain.formats import DASH, Formats
-from gambrel.domain.mass import parse_kg
-from gambrel.domain.money import Currency
-from gambrel.domain.receiving import Delivery, claims, last_bought, next_key
-from gambrel.domain.records import PricedOn
+from gambrel.domain.bench.receiving import Delivery, claims, last_bought, next_key
+from gambrel.domain.numbers.mass import parse_kg
+from gambrel.domain.numbers.money import Currency
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import DASH, Formats
+from gambrel.domain.trade.records import PricedOn
 from gambrel.services.rail import Door
 from gambrel.ui.rail.state import HEAVY_G, LIFTING
 

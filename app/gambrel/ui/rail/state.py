@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from gambrel.domain.catalogue import Shop
-from gambrel.domain.formats import Formats
-from gambrel.domain.mass import parse_kg
-from gambrel.domain.rail import SOON_DAYS, HangingBody, reweigh_doubt
-from gambrel.domain.receiving import docket_claim
-from gambrel.domain.titles import body_title
+from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, reweigh_doubt
+from gambrel.domain.bench.receiving import docket_claim
+from gambrel.domain.numbers.mass import parse_kg
+from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.titles import body_title
 
 HEAVY_G = 40_000
 """From this weight on a card's panel reminds of the second pair of hands (common practice)."""
@@ -59,7 +59,7 @@ def describe(
     """The rail's texts.
 
     Args:
-        bodies: As `gambrel.domain.rail.hanging` has them.
+        bodies: As `gambrel.domain.bench.rail.hanging` has them.
         claims: What was kept about a body when it came, by its key.
         shop: Whose clock the times are told by.
         formats: How the shop writes its numbers.

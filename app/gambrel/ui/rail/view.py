@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
-from gambrel.domain.money import Currency
+from gambrel.domain.numbers.money import Currency
 from gambrel.ui.rail.card import LEAST_WIDTH, BodyCard
 from gambrel.ui.rail.receive_panel import ReceivePanel
 from gambrel.ui.rail.reweigh_panel import ReweighPanel

@@ -8,9 +8,9 @@ from pathlib import Path
 from PySide6.QtCore import QStandardPaths
 from PySide6.QtWidgets import QFileDialog, QVBoxLayout
 
-from gambrel.domain.clock import TradeWeek, business_day, week_before, week_of
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.remarks import remarks
+from gambrel.domain.sheets.remarks import remarks
+from gambrel.domain.trade.clock import TradeWeek, business_day, week_before, week_of
 from gambrel.services.sheets import read_week
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
@@ -57,7 +57,7 @@ class WeekPlace(Place):
 
     def open_item(self, key: str) -> None:
         """Open the week with this name, for example ``2026-W47``."""
-        from gambrel.domain.clock import trade_week
+        from gambrel.domain.trade.clock import trade_week
 
         with self._context.book.reading() as work:
             shop = work.shop()

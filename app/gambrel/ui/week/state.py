@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from gambrel.domain.formats import Formats
-from gambrel.domain.money import per_kilo
-from gambrel.domain.sections import Section
-from gambrel.domain.week_sheet import CutLine, Figures, WeekSheet
+from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.sheets.week_sheet import CutLine, Figures, WeekSheet
+from gambrel.domain.trade.formats import Formats
 
 NOTHING = "—"
 

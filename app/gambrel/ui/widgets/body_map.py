@@ -20,8 +20,8 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from gambrel.domain.bodymap import BodyMap, Region
-from gambrel.domain.drawing import Path
+from gambrel.domain.drawing.bodymap import BodyMap, Region
+from gambrel.domain.drawing.marks import Path
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.painting import CENTRE, draw_fitted, fit
 

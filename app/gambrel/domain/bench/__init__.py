@@ -1,0 +1,1 @@
+"""The rail, the block and the tub: what hangs, what lies there, what is doubtful."""

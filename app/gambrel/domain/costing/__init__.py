@@ -1,0 +1,1 @@
+"""From the docket to the cost per kilo: value backwards, money forwards."""

@@ -1,0 +1,1 @@
+"""Body maps, marks, colour tokens and contrast, without a toolkit."""

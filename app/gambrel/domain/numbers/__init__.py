@@ -1,0 +1,1 @@
+"""Weights, money and rates: exact, in whole units."""

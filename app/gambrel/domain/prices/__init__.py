@@ -1,0 +1,1 @@
+"""Margins over a whole body, price endings, codes and tickets."""

@@ -1,0 +1,1 @@
+"""Does a whole trade make sense?"""

@@ -1,0 +1,1 @@
+"""The figures of the day and the week, ready to be drawn."""

@@ -1,0 +1,142 @@
+"""What a week's sheet should say aloud: exceptions in plain sentences.
+
+The limits are common practice, no source; a later issue takes them from the shop's own history.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from decimal import Decimal
+
+from gambrel.domain.numbers.money import extend
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.sheets.week_sheet import WeekSheet
+from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import PricedOn, Source, StageKind
+
+DOCKET_SHARE, DOCKET_G = Decimal("0.005"), 200
+"""A docket is off when it differs by more than the greater of both."""
+
+_SAID_ALREADY = frozenset({"open", "overweight"})
+"""Notes of the costing that the sentences here tell better."""
+
+_KINDS = {StageKind.BREAK: "break", StageKind.TRIMOUT: "trim-out", StageKind.BLEND: "blend"}
+
+
+def remarks(sheet: WeekSheet, formats: Formats) -> list[str]:
+    """Every exception of a week as a sentence, what cost most money first in kind."""
+    return [
+        *_losses(sheet, formats),
+        *_dockets(sheet, formats),
+        *_still_open(sheet, formats),
+        *_off_norm(sheet, formats),
+        *_thin(sheet, formats),
+        *_notes(sheet),
+        *_voids(sheet),
+    ]
+
+
+def called(section: Section) -> str:
+    """What people call a stage: its bodies, or its kind and what it made."""
+    if section.bodies:
+        return " + ".join(cost.body.key for cost in section.bodies)
+    names = [row.cut.name for row in section.rows]
+    if section.stage.kind is StageKind.TRIMOUT or not names:
+        names = list(
+            dict.fromkeys(row.name for row in section.inputs if row.source is Source.PIECE)
+        )
+    return f"{_KINDS[section.stage.kind]} {section.stage.key} ({', '.join(names[:2])})"
+
+
+def _losses(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    for section in sorted(
+        (*sheet.breaks, *sheet.other), key=lambda section: -abs(section.balance.unexplained)
+    ):
+        balance, share = section.balance, section.balance.unexplained_share
+        if share is None:
+            continue
+        name = _first_capital(called(section))
+        if balance.unexplained_g < 0:
+            over = formats.kg(-balance.unexplained_g)
+            yield f"{name}: {over} kg more came out than went in. Look for a piece weighed twice."
+        elif balance.is_unusual:
+            lost = formats.kg(balance.unexplained_g)
+            money = formats.money(balance.unexplained)
+            yield f"{name}: {lost} kg is unexplained, {formats.percent(share)} or {money}."
+
+
+def _dockets(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    for row in sheet.arrivals:
+        short, body = row.short_g, row.body
+        limit = max(Decimal(DOCKET_G), DOCKET_SHARE * (body.docket_g or 0))
+        if short is None or abs(short) <= limit:
+            continue
+        how = "less" if short > 0 else "more"
+        text = (
+            f"{body.key} ({row.supplier}) weighed {formats.kg(abs(short))} kg {how} than its docket"
+        )
+        if body.priced_on is PricedOn.DOCKET and short > 0:
+            text += f", and the docket was paid: {formats.money(extend(body.price, short))}"
+        yield f"{text}."
+
+
+def _still_open(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    for section in (*sheet.breaks, *sheet.other):
+        balance = section.balance
+        if balance.open and balance.over_g:
+            over = formats.kg(balance.over_g)
+            yield (
+                f"{_first_capital(called(section))} is still open and has weighed {over} kg more "
+                "than went in. Look for a piece weighed twice."
+            )
+        elif balance.open:
+            left = formats.kg(balance.on_block_g)
+            yield f"{_first_capital(called(section))} is still on the block, {left} kg to weigh."
+
+
+def _off_norm(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    for section in sheet.breaks:
+        told = [
+            f"{row.cut.name} {formats.percent(row.share)} (norm {formats.percent(row.norm)})"
+            for row in section.off_norm()[:3]
+        ]
+        missing = [f"no {name}" for name in section.missing]
+        if told or missing:
+            yield f"{called(section)} is off its norm: {', '.join(told + missing)}."
+
+
+def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    sold = [line.row for line in sheet.cuts if line.row.margin is not None]
+    sold.sort(key=lambda row: row.margin or Decimal(0))
+    below = [row for row in sold if row.margin is not None and row.margin < 0]
+    for row in below:
+        cost, price = formats.per_kilo(row.cost_per_kilo), formats.per_kilo(row.price)
+        yield f"{row.cut.name} sells below its cost: it costs {cost} and sells at {price} a kilo."
+    target = sheet.shop.target_margin_percent / 100
+    thin = [row for row in sold if row.margin is not None and 0 <= row.margin < target]
+    if thin:
+        names = ", ".join(f"{row.cut.name} {formats.percent(row.margin)}" for row in thin[:3])
+        yield (
+            f"{len(thin)} of {len(sold)} cuts earn less than {formats.percent(target, 0)}; "
+            f"the thinnest: {names}."
+        )
+
+
+def _notes(sheet: WeekSheet) -> Iterator[str]:
+    for note in sheet.notes:
+        if note.code not in _SAID_ALREADY:
+            yield f"{_first_capital(note.sentence)}."
+
+
+def _voids(sheet: WeekSheet) -> Iterator[str]:
+    if not sheet.taken_back:
+        return
+    reasons = Counter(row.reason or "no reason given" for row in sheet.taken_back)
+    told = ", ".join(f"{reason} {count}" for reason, count in reasons.most_common())
+    count = len(sheet.taken_back)
+    yield f"{count} weighing{'s were' if count > 1 else ' was'} taken back: {told}."
+
+
+def _first_capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
