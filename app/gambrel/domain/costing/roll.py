@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime
+from decimal import Decimal
 from fractions import Fraction
 from typing import NamedTuple
 
@@ -70,8 +71,13 @@ class Roll:
 
 
 def work_cost(stage: Stage, work_per_hour: int) -> int:
-    """Minutes at the shop's hourly rate, half up to a minor unit."""
-    over, under = (stage.minutes * work_per_hour).as_integer_ratio()
+    """What a stage's minutes cost, as `minutes_cost`."""
+    return minutes_cost(stage.minutes, work_per_hour)
+
+
+def minutes_cost(minutes: Decimal, work_per_hour: int) -> int:
+    """Minutes at the shop's hourly rate, half up to a minor unit; negative for minutes saved."""
+    over, under = (minutes * work_per_hour).as_integer_ratio()
     return round_half_up(over, 60 * under)
 
 
