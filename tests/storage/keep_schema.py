@@ -15,6 +15,7 @@ sys.path.insert(0, str(ROOT))
 
 from gambrel.storage.book import open_book  # noqa: E402 - the tests' own folder comes first
 from gambrel.storage.history import HISTORY  # noqa: E402
+from tests.storage import beside_samples  # noqa: E402
 from tests.storage.samples import SHOP, TRADE, at, entries  # noqa: E402
 
 
@@ -29,6 +30,7 @@ def keep() -> Path:
         work.finish_stage("S2", at(70), Decimal("19.5"), "Joss")
         work.reopen_stage("S2", at(72), "Joss", "one more")
         work.set_setting("hook", "one")
+        beside_samples.fill(work)
     return path
 
 

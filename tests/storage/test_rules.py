@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import sqlite3
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from sqlalchemy.exc import DBAPIError, IntegrityError
 from gambrel.storage.book import Book, open_book
 from gambrel.storage.guards import GUARDED
 from gambrel.storage.tables import metadata
+from tests.storage import beside_samples
 from tests.storage.samples import SHOP, TRADE, entries
 
 MOMENT = "'2026-11-20T10:42:00.000000Z'"
@@ -85,6 +87,7 @@ GOOD = {
         "minutes": "0",
         "person": "''",
         "reason": "''",
+        "list": "''",
     },
     "piece": {
         "key": "'a'",
@@ -108,7 +111,7 @@ GOOD = {
     "void": {"piece": "'P1'", "at": MOMENT, "person": "''", "reason": "''"},
     "price": {"cut": "'rump'", "price": "1", "since": MOMENT, "reason": "''"},
     "writeoff": {"piece": "'P1'", "grams": "1", "at": MOMENT, "reason": "''"},
-}
+} | beside_samples.GOOD
 BAD = [
     ("shop", {"id": "2"}, "only_one"),
     ("shop", {"currency": "'DOLLAR'"}, "currency_code"),
@@ -171,6 +174,7 @@ BAD = [
     ("price", {"since": "''"}, "since_written"),
     ("writeoff", {"grams": "0"}, "grams_sane"),
     ("writeoff", {"at": "''"}, "at_written"),
+    *beside_samples.BAD,
 ]
 
 
@@ -178,6 +182,7 @@ BAD = [
 def filled(book: Book) -> Book:
     with book.transaction() as work:
         work.add(entries(TRADE))
+        beside_samples.fill(work)
     return book
 
 
@@ -233,7 +238,7 @@ def test_guards_refuse_every_change_of_the_record(filled: Book) -> None:
             with pytest.raises(DBAPIError, match=f"{table} is append-only"):
                 change(filled, statement)
     with filled.reading() as work:
-        assert work.trade() == TRADE
+        assert work.trade() == replace(TRADE, prices=TRADE.prices[:1])  # one was withdrawn
 
 
 def test_a_server_refuses_to_empty_a_guarded_table(pg_database: str) -> None:
@@ -259,6 +264,7 @@ def test_guards_hold_for_other_programs(file: Path) -> None:
     """The triggers are in the file: they hold for whoever opens it."""
     with open_book(str(file)) as book, book.transaction() as work:
         work.add(entries(TRADE))
+        beside_samples.fill(work)
     with closing(sqlite3.connect(file)) as other:
         for table in GUARDED:
             with pytest.raises(sqlite3.IntegrityError, match="append-only"):

@@ -10,8 +10,14 @@ from sqlalchemy.engine import Connection
 
 GUARDED = (
     "body",
+    "ingredient_lot",
     "piece",
+    "piece_lean",
     "price",
+    "price_withdrawn",
+    "print_event",
+    "print_job",
+    "printed_item",
     "reweigh",
     "stage",
     "stage_event",

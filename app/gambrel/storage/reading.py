@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from operator import attrgetter
 from typing import TypeVar
 
-from sqlalchemy import ColumnElement, select
+from sqlalchemy import ColumnElement, exists, select
 from sqlalchemy.engine import Connection
 
 from gambrel.domain.refusals import Refusal
@@ -25,7 +25,7 @@ from gambrel.domain.trade.records import (
     WriteOff,
     piece_order,
 )
-from gambrel.storage import rows, tables
+from gambrel.storage import around, rows, tables
 from gambrel.storage.rows import Mapping, Record
 from gambrel.storage.stages import read_standings, standing_stages
 from gambrel.storage.types import read_moment
@@ -110,9 +110,16 @@ def read_trade(connection: Connection) -> Trade:
         inputs=tuple(sorted(_without(read(connection, rows.INPUTS), gone), key=by_stage)),
         pieces=tuple(sorted(pieces, key=piece_order)),
         voids=tuple(sorted(_of_others(read(connection, rows.VOIDS), lost), key=by_piece)),
-        prices=tuple(sorted(read(connection, rows.PRICES), key=by_cut)),
+        prices=read_prices(connection),
         writeoffs=tuple(sorted(_of_others(read(connection, rows.WRITEOFFS), lost), key=by_piece)),
     )
+
+
+def read_prices(connection: Connection) -> tuple[PriceChange, ...]:
+    """The price changes that hold or will: those that were withdrawn before they came are not."""
+    price, gone = tables.price.c, around.price_withdrawn.c
+    withdrawn = exists().where(gone.cut == price.cut, gone.since == price.since)
+    return tuple(sorted(read(connection, rows.PRICES, ~withdrawn), key=by_cut))
 
 
 def _without(values: list[OfStage], stages: frozenset[str]) -> Iterable[OfStage]:
@@ -165,6 +172,6 @@ def read_stage_trade(connection: Connection, key: str) -> Trade:
         inputs=tuple(sorted(read(connection, rows.INPUTS, taken.stage == key), key=by_stage)),
         pieces=tuple(sorted(pieces, key=piece_order)),
         voids=tuple(sorted(voids, key=by_piece)),
-        prices=tuple(sorted(read(connection, rows.PRICES), key=by_cut)),
+        prices=read_prices(connection),
         writeoffs=tuple(sorted(writeoffs, key=by_piece)),
     )

@@ -11,6 +11,21 @@ from typing import Any, Generic, TypeVar
 from sqlalchemy import Column, Insert, Select, Table, insert, select
 
 from gambrel.domain.numbers.money import Currency
+from gambrel.domain.trade.around import (
+    CutLabel,
+    CutLean,
+    Ingredient,
+    IngredientLot,
+    Origin,
+    Person,
+    PieceLean,
+    PriceWithdrawn,
+    PrintedItem,
+    PrintEvent,
+    PrintJob,
+    Recipe,
+    RecipeLine,
+)
 from gambrel.domain.trade.catalogue import Cut, ListLine, Shop, Supplier
 from gambrel.domain.trade.records import (
     Body,
@@ -22,7 +37,7 @@ from gambrel.domain.trade.records import (
     Void,
     WriteOff,
 )
-from gambrel.storage import tables
+from gambrel.storage import around, tables
 
 Record = TypeVar("Record")
 Row = dict[str, Any]
@@ -115,6 +130,30 @@ def shop_value(row: Row) -> Shop:
     )
 
 
+def _or_none(record: type[Record], *blank: str) -> dict[str, Any]:
+    """For records in which an empty text means that a key of another table is not given."""
+    names = _names(record)
+
+    def row(value: Record) -> Row:
+        values = {name: getattr(value, name) for name in names}
+        return values | {name: values[name] or None for name in blank}
+
+    def value(row: Sequence[Any]) -> Record:
+        values = dict(zip(names, row, strict=True))
+        return record(**values | {name: values[name] or "" for name in blank})
+
+    return {"row": row, "value": value}
+
+
+def _person_row(person: Person) -> Row:
+    return {"name": person.name, "pin": person.pin, "active": int(person.active)}
+
+
+def _person_value(row: Sequence[Any]) -> Person:
+    name, pin, active = row
+    return Person(name, pin, bool(active))
+
+
 SUPPLIERS = _plain(Supplier, tables.supplier)
 CUTS = _plain(Cut, tables.cut)
 LISTS = _plain(ListLine, tables.cutting_list_line)
@@ -125,3 +164,16 @@ INPUTS = _plain(Input, tables.stage_input, row=_input_row, value=Input._make)
 VOIDS = _plain(Void, tables.void)
 PRICES = _plain(PriceChange, tables.price)
 WRITEOFFS = _plain(WriteOff, tables.writeoff)
+PEOPLE = _plain(Person, around.person, row=_person_row, value=_person_value)
+CUT_LABELS = _plain(CutLabel, around.cut_label)
+ORIGINS = _plain(Origin, around.origin)
+INGREDIENTS = _plain(Ingredient, around.ingredient)
+INGREDIENT_LOTS = _plain(IngredientLot, around.ingredient_lot)
+CUT_LEANS = _plain(CutLean, around.cut_lean)
+PIECE_LEANS = _plain(PieceLean, around.piece_lean)
+RECIPES = _plain(Recipe, around.recipe)
+RECIPE_LINES = _plain(RecipeLine, around.recipe_line, **_or_none(RecipeLine, "cut", "ingredient"))
+PRICES_WITHDRAWN = _plain(PriceWithdrawn, around.price_withdrawn)
+PRINT_JOBS = _plain(PrintJob, around.print_job)
+PRINT_EVENTS = _plain(PrintEvent, around.print_event)
+PRINTED_ITEMS = _plain(PrintedItem, around.printed_item, **_or_none(PrintedItem, "piece"))

@@ -26,6 +26,7 @@ class EventKind(StrEnum):
     FINISHED = "finished"
     REOPENED = "reopened"
     CANCELLED = "cancelled"
+    RELISTED = "relisted"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +40,8 @@ class Event:
     minutes: Decimal
     person: str = ""
     reason: str = ""
+    list: str = ""
+    """The new cutting list, of a `RELISTED` event only. Only open stages have one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +83,15 @@ def read_standings(connection: Connection, key: str | None = None) -> list[Stand
     if key is not None:
         stages = stages.where(stage.c.key == key)
         events = events.where(stage_event.c.stage == key)
-    last = {row.stage: Event(*row) for row in connection.execute(events)}
-    found = connection.execute(stages).mappings()
-    standings = [_standing(dict(row), last.get(row["key"])) for row in found]
+    last: dict[str, Event] = {}
+    lists: dict[str, str] = {}
+    for event in (Event(*row) for row in connection.execute(events)):
+        last[event.stage] = event
+        if event.kind == EventKind.RELISTED:
+            lists[event.stage] = event.list
+    rows = map(dict, connection.execute(stages).mappings())
+    listed = [row | {"list": lists.get(row["key"], row["list"])} for row in rows]
+    standings = [_standing(row, last.get(row["key"])) for row in listed]
     return sorted(standings, key=lambda standing: stage_order(standing.stage))
 
 

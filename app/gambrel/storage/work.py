@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import datetime
 from decimal import Decimal
 from typing import Any
@@ -13,6 +13,7 @@ from sqlalchemy.engine import Connection
 
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.resting import collector_resting
+from gambrel.domain.trade.around import Recipe, RecipeLine
 from gambrel.domain.trade.catalogue import Cut, ListLine, Shop, Supplier
 from gambrel.domain.trade.records import (
     Body,
@@ -26,7 +27,9 @@ from gambrel.domain.trade.records import (
     WriteOff,
     piece_order,
 )
-from gambrel.storage import reading, rows, tables
+from gambrel.storage import beside, reading, rows, tables
+from gambrel.storage.beside import Done, Kept
+from gambrel.storage.beside import Record as Beside
 from gambrel.storage.nearby import read_nearby
 from gambrel.storage.rows import Mapping, Row
 from gambrel.storage.stages import (
@@ -120,6 +123,26 @@ class Work:
         for kind, mapping in mappings.items():
             if values := groups.pop(kind, None):
                 self._connection.execute(mapping.insert, [mapping.row(value) for value in values])
+
+    def put(self, record: Kept) -> None:
+        """Keep a record of the catalogue beside the trade, or change it (see `beside`)."""
+        beside.put(self._connection, record)
+
+    def put_recipe(self, recipe: Recipe, lines: Sequence[RecipeLine]) -> None:
+        """Keep a recipe with just these lines."""
+        beside.put_recipe(self._connection, recipe, lines)
+
+    def drop_recipe(self, key: str) -> None:
+        """Forget a recipe. What was made by it stays."""
+        beside.drop_recipe(self._connection, key)
+
+    def note(self, records: Sequence[Done]) -> None:
+        """Write down what was done beside the trade: lots, leans, withdrawals, prints."""
+        beside.add_done(self._connection, records)
+
+    def every(self, kind: type[Beside], **where: object) -> list[Beside]:
+        """Records beside the trade, all of a kind or those with these values, by their keys."""
+        return beside.every(self._connection, kind, **where)
 
     def trade(self) -> Trade:
         """All that the book holds, without cancelled stages and what belongs to them.
@@ -252,6 +275,18 @@ class Work:
         minutes = standing.stage.minutes
         self._happen(standing, EventKind.CANCELLED, at, minutes, person, reason)
 
+    def relist_stage(self, key: str, cutting_list: str, at: datetime, person: str) -> None:
+        """Cut an open stage by another list from here on.
+
+        Raises:
+            Refusal: There is no such stage, or it is finished.
+        """
+        standing = self._existing(key)
+        if standing.stage.finished_at is not None:
+            raise Refusal(f"Stage {key} is finished. Reopen it to cut it by another list.")
+        minutes = standing.stage.minutes
+        self._happen(standing, EventKind.RELISTED, at, minutes, person, cutting_list=cutting_list)
+
     def _existing(self, key: str) -> Standing:
         standing = self._standing(key)
         if standing is None or standing.cancelled:
@@ -266,7 +301,9 @@ class Work:
         minutes: Decimal,
         person: str,
         reason: str = "",
+        cutting_list: str = "",
     ) -> None:
         number = standing.events + 1
         key = standing.stage.key
-        add_event(self._connection, Event(key, number, kind.value, at, minutes, person, reason))
+        event = Event(key, number, kind.value, at, minutes, person, reason, cutting_list)
+        add_event(self._connection, event)

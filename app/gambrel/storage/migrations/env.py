@@ -5,7 +5,8 @@ from __future__ import annotations
 
 from alembic import context
 
-from gambrel.storage.tables import metadata
+from gambrel.storage import around, tables  # noqa: F401 - they fill the metadata
+from gambrel.storage.columns import metadata
 
 context.configure(
     connection=context.config.attributes["connection"],
