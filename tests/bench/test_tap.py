@@ -25,9 +25,12 @@ from tests.block_shop import NOW, fill
 from tests.trades import a_shop
 
 PIECES = 60
-CEILING_P50 = 0.300
-CEILING_P99 = 1.000
+CEILING_P50 = 0.100
+CEILING_P99 = 0.500
 """Seconds. The aims are 16 and 50 ms; a busy machine must not fail the check for being busy."""
+
+CEILING_RATIO = 16
+"""To one insert of ours; it was 8 when this was written."""
 
 pytestmark = pytest.mark.bench
 
@@ -91,4 +94,4 @@ def test_the_tap_beside_a_bare_insert(place: BlockPlace, book: Book, qtbot: QtBo
             work.add([Piece(f"bare-{next(numbers)}", stage, "shin", 500, 120, NOW)])
 
     found = measure("tap to durable and shown, beside one insert of ours", tapped, bare)
-    assert found.ratio < 60
+    assert found.ratio < CEILING_RATIO

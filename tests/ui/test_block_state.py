@@ -18,7 +18,7 @@ from gambrel.ui.block.map_state import cut_of_region, map_fill, map_of
 from gambrel.ui.block.pages import CutText, cut_texts, next_cut, pages
 from gambrel.ui.block.questions import wash_caution
 from gambrel.ui.block.sizes import FLOOR, KEY, columns, left_heights, right_heights
-from gambrel.ui.block.state import Hands, describe, hours
+from gambrel.ui.block.state import Hands, describe, hours, piece_text
 from tests.block_shop import BODIES, CUTS, LISTS, NOW
 from tests.trades import AUD, a_shop
 
@@ -142,8 +142,11 @@ def test_more_than_lay_there_is_said_in_words() -> None:
 
 
 def test_what_was_taken_back_stays_in_the_list_and_counts_for_nothing() -> None:
-    state = describe(look(("rump", 4386), voided=("P1",)), Hands(), FORMATS, NOW)
-    assert state.pieces[0].void == "taken back: wrong tub"
+    seen = look(("rump", 4386), voided=("P1",))
+    state = describe(seen, Hands(), FORMATS, NOW)
+    row = piece_text(seen.on_block.pieces[0], seen, FORMATS)
+    assert row.void == "taken back: wrong tub"
+    assert state.last == ()
     assert (state.undo, state.can_finish, state.parts) == ("", False, ())
 
 

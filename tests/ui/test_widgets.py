@@ -19,12 +19,13 @@ from gambrel.domain.drawing.bodymap_reader import read_map
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
 from gambrel.ui.widgets.banner import Banner
-from gambrel.ui.widgets.body_map import SLOP, BodyMapView, painter_path
+from gambrel.ui.widgets.body_map import SLOP, BodyMapView
 from gambrel.ui.widgets.button import ActionButton, BigButton, Button, Role
 from gambrel.ui.widgets.chip import Chip
 from gambrel.ui.widgets.empty import EmptyState
 from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.keypad import NARROW, WIDE, Keypad
+from gambrel.ui.widgets.map_drawing import painter_path
 from gambrel.ui.widgets.painting import SMALLEST_TEXT, fit
 from gambrel.ui.widgets.spark_line import spark_points
 

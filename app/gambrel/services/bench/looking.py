@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from typing import TYPE_CHECKING
 
+from gambrel.domain.bench import growing
 from gambrel.domain.bench.block import OnBlock, block_state, lists_of_portion, open_work
 from gambrel.domain.bench.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
 from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
@@ -55,14 +56,17 @@ class Look:
 
     def with_piece(self, piece: Piece) -> Look:
         """The same look after a weighing that is on the disk, without reading again."""
-        return self._after(replace(self.trade, pieces=(*self.trade.pieces, piece)))
+        trade = replace(self.trade, pieces=(*self.trade.pieces, piece))
+        return self._after(trade, growing.with_piece(self.on_block, piece))
 
     def with_void(self, void: Void) -> Look:
         """The same look after a piece was taken back, without reading again."""
-        return self._after(replace(self.trade, voids=(*self.trade.voids, void)))
+        trade = replace(self.trade, voids=(*self.trade.voids, void))
+        return self._after(trade, growing.with_void(self.on_block, void))
 
-    def _after(self, trade: Trade) -> Look:
-        return replace(self, trade=trade, on_block=block_state(trade, self.on_block.stage.key))
+    def _after(self, trade: Trade, grown: OnBlock | None) -> Look:
+        on_block = grown or block_state(trade, self.on_block.stage.key)
+        return replace(self, trade=trade, on_block=on_block)
 
 
 @dataclass(frozen=True, slots=True)

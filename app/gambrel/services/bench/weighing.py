@@ -23,11 +23,11 @@ VOID_REASONS = (
     "weight misread",
     "belongs to another body",
 )
+"""Why a weighing is taken back; the usual ones, one tap each."""
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
     from gambrel.storage.work import Work
-"""Why a weighing is taken back; the usual ones, one tap each."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from gambrel.ui.block.keys import BlockKey, PieceKey, UndoKey
-from gambrel.ui.block.state import BlockState, PieceText
+from gambrel.ui.block.state import SHOWN, BlockState, PieceText
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
 from gambrel.ui.widgets.card import label
@@ -26,11 +26,11 @@ class Bottom(QWidget):
         self.balance = BalanceBar(theme)
         self.left: QLabel = label("", "label")
         self.empty: QLabel = label(self.tr("The first piece will stand here."), "soft", wrap=True)
-        self.keys = [PieceKey(theme) for _ in range(4)]
+        self.keys = [PieceKey(theme) for _ in range(SHOWN)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
         self.undo_key = UndoKey(theme, self.tr("Undo"))
         self.finish_key = BlockKey(theme, self.tr("Finish"), caption=self.tr("body"))
-        self._pieces: list[PieceText] = []
+        self._pieces: tuple[PieceText, ...] = ()
         gap = theme.tokens.space.small
         upper = QHBoxLayout()
         upper.setSpacing(theme.tokens.space.gap)
@@ -56,9 +56,9 @@ class Bottom(QWidget):
         words = ", ".join(f"{part.name} {part.figure} kg" for part in state.parts)
         self.balance.show_balance(segments, state.total_g, f"{words}, {state.left}".strip(", "))
         self.left.setText(state.left)
-        self._pieces = [piece for piece in state.pieces if not piece.void]
-        self.all_key.say(self.tr("All"), str(len(self._pieces)))
-        self.all_key.setAccessibleName(self.tr("All {0} pieces").format(len(self._pieces)))
+        self._pieces = state.last
+        self.all_key.say(self.tr("All"), str(state.standing))
+        self.all_key.setAccessibleName(self.tr("All {0} pieces").format(state.standing))
         self.undo_key.say(self.tr("Undo"), state.undo)
         self.undo_key.setEnabled(bool(state.undo))
         self.finish_key.setEnabled(state.can_finish)
@@ -67,7 +67,7 @@ class Bottom(QWidget):
     def _show_pieces(self) -> None:
         room = 2 if self.width() < NARROW else 3
         if self.width() > 1000:
-            room = 4
+            room = SHOWN
         for number, key in enumerate(self.keys):
             there = number < min(room, len(self._pieces))
             if there:

@@ -20,6 +20,10 @@ LONG_OFF_RAIL = timedelta(hours=1)
 source; local codes decide)."""
 
 
+SHOWN = 4
+"""So many pieces have room under the cuts."""
+
+
 class Panel(StrEnum):
     """What stands in place of the map and the cuts."""
 
@@ -107,7 +111,10 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class BlockState:
-    """Everything that stands on the block's screen while something lies there."""
+    """Everything that stands on the block's screen while something lies there.
+
+    ``last`` are the newest `SHOWN` pieces that stand, of ``standing`` in all.
+    """
 
     top: TopText
     cuts: tuple[CutText, ...]
@@ -126,7 +133,8 @@ class BlockState:
     total_g: int
     left: str
     over: bool
-    pieces: tuple[PieceText, ...]
+    last: tuple[PieceText, ...]
+    standing: int
     undo: str
     can_finish: bool
     panel: Panel
@@ -140,8 +148,8 @@ def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> Block
     name = row.cut.name if row else ""
     weight = _weight(look, hands, formats)
     left = block.left_g
-    pieces = tuple(piece_text(each, look, formats) for each in block.pieces)
-    standing = [each for each in pieces if not each.void]
+    standing = block.standing
+    last = tuple(piece_text(each, look, formats) for each in standing[:SHOWN])
     return BlockState(
         top=top_text(look, hands, formats, now),
         cuts=cut_texts(block),
@@ -160,8 +168,9 @@ def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> Block
         total_g=block.input_g,
         left=f"{formats.kg(abs(left), 2)} kg " + ("more than lay there" if left < 0 else "left"),
         over=left < 0,
-        pieces=pieces,
-        undo=f"{standing[0].name} {standing[0].kg}" if standing else "",
+        last=last,
+        standing=len(standing),
+        undo=f"{last[0].name} {last[0].kg}" if last else "",
         can_finish=bool(standing),
         panel=hands.panel,
         piece=hands.piece,

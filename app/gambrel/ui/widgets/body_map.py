@@ -5,30 +5,16 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import (
-    QColor,
-    QFont,
-    QKeyEvent,
-    QMouseEvent,
-    QPainter,
-    QPainterPath,
-    QPaintEvent,
-    QPen,
-    QResizeEvent,
-    QTransform,
-)
+from PySide6.QtCore import QPointF, QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QRegion, QResizeEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from gambrel.domain.drawing.bodymap import BodyMap, Region
-from gambrel.domain.drawing.marks import Path
-from gambrel.ui.theme import Theme, Weight
-from gambrel.ui.widgets.painting import CENTRE, draw_fitted, fit
+from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.map_drawing import MapDrawing, MapMarks
 
 SLOP = 22
 """Pixels by which a finger may miss a region and still mean it."""
-
-MARGIN = 10
 
 _ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
@@ -50,12 +36,11 @@ class BodyMapView(QWidget):
         super().__init__()
         self._theme = theme
         self._map: BodyMap | None = None
+        self._drawing: MapDrawing | None = None
         self._filled: Mapping[str, float] = {}
         self._words: Mapping[str, str] = {}
         self._chosen = ""
         self._cursor = ""
-        self._paths: dict[str, QPainterPath] = {}
-        self._fit = QTransform()
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         theme.changed.connect(self.update)
@@ -90,11 +75,24 @@ class BodyMapView(QWidget):
             chosen: The key of the region to mark; empty for none.
             words: For each key what a screen reader says, "Rump, 4.1 of 4.6 kg".
         """
+        keys = {*filled, *self._filled}
+        changed = {key for key in keys if filled.get(key) != self._filled.get(key)}
+        if chosen != self._chosen or self._cursor != chosen:
+            changed |= {chosen, self._chosen, self._cursor}
         self._filled = filled
         self._chosen = self._cursor = chosen
         self._words = words or {}
         self._tell()
-        self.update()
+        self._repaint(changed)
+
+    def _repaint(self, regions: set[str]) -> None:
+        """Ask for these regions only to be painted again: the whole costs more than a frame."""
+        if self._drawing is None:
+            return
+        area = QRegion()
+        for key in regions:
+            area += self._drawing.around(key)
+        self.update(area)
 
     def sizeHint(self) -> QSize:
         return QSize(756, 232)
@@ -107,25 +105,14 @@ class BodyMapView(QWidget):
         super().resizeEvent(event)
 
     def _place(self) -> None:
-        """Work out where the drawing stands in the widget: whole, centred."""
-        if self._map is None:
-            self._paths = {}
-            return
-        room = QRectF(self.rect()).adjusted(MARGIN, MARGIN, -MARGIN, -MARGIN)
-        scale = max(min(room.width() / self._map.width, room.height() / self._map.height), 0.01)
-        left = room.center().x() - scale * self._map.width / 2
-        top = room.center().y() - scale * self._map.height / 2
-        self._fit = QTransform.fromTranslate(left, top).scale(scale, scale)
-        self._paths = {each.region: self._screen(each.path) for each in self._map.regions}
-
-    def _screen(self, path: Path) -> QPainterPath:
-        return self._fit.map(painter_path(path))
+        made = None if self._map is None else MapDrawing(self._theme, self._map, self.size())
+        self._drawing = made
 
     def region_at(self, place: QPointF) -> Region | None:
         """The region under a point of the widget, or the nearest one within a finger's slop."""
-        if self._map is None:
+        if self._map is None or self._drawing is None:
             return None
-        back, _ = self._fit.inverted()
+        back, _ = self._drawing.fit.inverted()
         for reach in (0, SLOP // 2, SLOP):
             for turn in range(8 if reach else 1):
                 angle = turn * math.pi / 4
@@ -142,7 +129,8 @@ class BodyMapView(QWidget):
             KeyError: The map has no such region.
         """
         label = self._regions()[region].label
-        return self._fit.map(QPointF(label.x, label.y))
+        assert self._drawing is not None  # it has regions
+        return self._drawing.fit.map(QPointF(label.x, label.y))
 
     def _regions(self) -> dict[str, Region]:
         return {each.region: each for each in self._map.regions} if self._map else {}
@@ -192,86 +180,12 @@ class BodyMapView(QWidget):
         )
         self.setAccessibleDescription(", ".join(self._words.values()))
 
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        if self._map is None:
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self._drawing is None:
             return
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        for region in self._map.regions:
-            self._paint_region(painter, region)
-        self._paint_lines(painter, self._map)
-        for key, colour, wide in self._marks():
-            painter.strokePath(self._paths[key], QPen(colour, wide, j=Qt.PenJoinStyle.RoundJoin))
-        for region in self._map.regions:
-            self._paint_label(painter, region)
+        cursor = self._cursor if self.hasFocus() and self._cursor != self._chosen else ""
+        marks = MapMarks(self._filled, self._chosen, cursor)
+        self._drawing.paint(painter, marks, event.rect())
         painter.end()
-
-    def _marks(self) -> list[tuple[str, QColor, int]]:
-        accent = self._theme.colour("accent")
-        marks = [(self._chosen, accent, 3)] if self._chosen in self._paths else []
-        if self.hasFocus() and self._cursor in self._paths and self._cursor != self._chosen:
-            marks.append((self._cursor, accent, 2))
-        return marks
-
-    def _paint_region(self, painter: QPainter, region: Region) -> None:
-        path = self._paths[region.region]
-        chosen = region.region == self._chosen
-        painter.fillPath(path, self._theme.colour("chosen" if chosen else "card"))
-        part = min(max(self._filled.get(region.region, 0.0), 0.0), 1.0)
-        if part > 0:
-            around = path.boundingRect()
-            painter.save()
-            painter.setClipPath(path)
-            tall = around.height() * part
-            rising = QRectF(around.left(), around.bottom() - tall, around.width(), tall)
-            painter.fillRect(rising, self._theme.colour("weighed"))
-            painter.restore()
-
-    def _paint_lines(self, painter: QPainter, body_map: BodyMap) -> None:
-        ink = self._theme.colour("ink")
-        soft = self._theme.colour("soft_ink")
-        for detail in body_map.details:
-            pen = QPen(soft, 1.2)
-            if detail.style == "dots":
-                pen = QPen(soft, 1.5, c=Qt.PenCapStyle.RoundCap)
-                pen.setDashPattern([0.1, 3.2])
-            painter.strokePath(self._screen(detail.path), pen)
-        for seam in body_map.seams:
-            painter.strokePath(self._screen(seam), QPen(ink, 1.5))
-        round_join = Qt.PenJoinStyle.RoundJoin
-        painter.strokePath(self._screen(body_map.outline), QPen(ink, 2.5, j=round_join))
-
-    def _paint_label(self, painter: QPainter, region: Region) -> None:
-        """Write a region's name where it has room; one that has none is told by its button."""
-        chosen = region.region == self._chosen
-        font: QFont = self._theme.font(
-            self._theme.tokens.type.body, Weight.DemiBold if chosen else Weight.Normal
-        )
-        scale = self._fit.m11()
-        room = region.label.room * scale
-        fitted = fit(region.name, font, room, 2.4 * font.pixelSize())
-        if not fitted.whole:
-            return
-        painter.save()
-        middle = self.middle_of(region.region)
-        painter.translate(middle)
-        painter.rotate(region.label.turn)
-        painter.setPen(self._theme.colour("ink"))
-        draw_fitted(painter, QRectF(-room / 2, -30, room, 60), fitted, CENTRE)
-        painter.restore()
-
-
-def painter_path(path: Path) -> QPainterPath:
-    """A path of a body map as Qt draws it."""
-    drawn = QPainterPath()
-    for letter, points in path:
-        if letter == "M":
-            drawn.moveTo(*points[0])
-        elif letter == "L":
-            drawn.lineTo(*points[0])
-        elif letter == "C":
-            (a, b), (c, d), (e, f) = points
-            drawn.cubicTo(a, b, c, d, e, f)
-        else:
-            drawn.closeSubpath()
-    return drawn

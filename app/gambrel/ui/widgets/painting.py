@@ -43,6 +43,11 @@ class Fitted:
         return not any(line.endswith("…") for line in self.lines)
 
 
+MOST_FITTED = 2000
+_FITTED: dict[tuple[str, str, float, float, int], Fitted] = {}
+"""What was fitted lately: the same words come back with every repaint."""
+
+
 def fit(text: str, font: QFont, width: float, height: float, smallest: int = 0) -> Fitted:
     """Fit text into a width and height: smaller in steps, then in lines, at last with dots.
 
@@ -53,6 +58,16 @@ def fit(text: str, font: QFont, width: float, height: float, smallest: int = 0) 
         height: The room for all lines.
         smallest: Pixels below which the text never goes; 0 means `SMALLEST_TEXT`.
     """
+    asked = (text, font.key(), width, height, smallest)
+    found = _FITTED.get(asked)
+    if found is None:
+        if len(_FITTED) >= MOST_FITTED:
+            _FITTED.clear()
+        found = _FITTED[asked] = _fit(text, font, width, height, smallest)
+    return found
+
+
+def _fit(text: str, font: QFont, width: float, height: float, smallest: int) -> Fitted:
     least = min(smallest or SMALLEST_TEXT, font.pixelSize())
     for size in range(font.pixelSize(), least - 1, -1):
         smaller = QFont(font)
