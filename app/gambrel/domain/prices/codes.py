@@ -11,6 +11,12 @@ from itertools import cycle
 SHELF_NUMBER = "20IIIII00000C"
 """Our layout for a shelf ticket: the item, and no price, because a shelf has no weight."""
 
+TRAY_PRICE = "22IIIIVPPPPPC"
+"""Our layout for a tray: the item, the price of the tray, and the digit that guards the price."""
+
+TRAY_WEIGHT = "23IIIIVWWWWWC"
+"""Our layout for a tray whose till knows the price per kilo: the item and its grams."""
+
 _PREFIXES = re.compile(r"02|04|2\d")
 _RUNS = re.compile(r"I+|P+|W+|V+|C+|\d+")
 

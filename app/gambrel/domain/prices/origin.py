@@ -30,34 +30,48 @@ def one_supplier(trade: Trade, now: datetime) -> dict[str, str]:
 
 def _suppliers_of_stages(trade: Trade) -> dict[str, set[str]]:
     suppliers = {body.key: body.supplier for body in trade.bodies}
+    return {
+        stage: {suppliers[body] for body in bodies if body in suppliers}
+        for stage, bodies in bodies_of_stages(trade).items()
+    }
+
+
+def bodies_of_stages(trade: Trade) -> dict[str, frozenset[str]]:
+    """The keys of all bodies whose meat each stage took, directly or through pieces."""
     made_by = {piece.key: piece.stage for piece in trade.pieces}
     inputs = defaultdict(list)
     for row in trade.inputs:
         inputs[row.stage].append(row)
-    found: dict[str, set[str]] = {}
+    found: dict[str, frozenset[str]] = {}
     for stage in sorted(trade.stages, key=stage_order):
         keys: set[str] = set()
         for row in inputs[stage.key]:
-            if row.source is Source.BODY and row.key in suppliers:
-                keys.add(suppliers[row.key])
+            if row.source is Source.BODY:
+                keys.add(row.key)
             elif row.source is Source.PIECE:
-                keys |= found.get(made_by.get(row.key, ""), set())
-        found[stage.key] = keys
+                keys |= found.get(made_by.get(row.key, ""), frozenset())
+        found[stage.key] = frozenset(keys)
     return found
 
 
 def _still_there(trade: Trade, now: datetime) -> list[Piece]:
     """Pieces of which something is neither consumed nor thrown away."""
-    gone: dict[str, int] = defaultdict(int)
-    for key, takes in settle(trade).by_piece.items():
-        gone[key] += sum(take.grams for take in takes)
-    for row in trade.writeoffs:
-        gone[row.piece] += row.grams
+    gone = grams_gone(trade)
     return [
         piece
         for piece in trade.standing
         if piece.weighed_at <= now and gone[piece.key] < piece.net_g
     ]
+
+
+def grams_gone(trade: Trade) -> defaultdict[str, int]:
+    """What has been consumed or thrown away of each piece, in grams; zero for all others."""
+    gone: defaultdict[str, int] = defaultdict(int)
+    for key, takes in settle(trade).by_piece.items():
+        gone[key] += sum(take.grams for take in takes)
+    for row in trade.writeoffs:
+        gone[row.piece] += row.grams
+    return gone
 
 
 def blended_cuts(trade: Trade) -> set[str]:

@@ -126,7 +126,10 @@ def _number(cut: Cut) -> str | None:
 
 
 def _cautions(cut: Cut, minced: set[str]) -> tuple[str, ...]:
+    return (KEEP_COLD, COOK_THROUGH) if is_minced(cut, minced) else (KEEP_COLD,)
+
+
+def is_minced(cut: Cut, blended: set[str]) -> bool:
+    """Whether a cut is cooked through: made out of trim (``blended_cuts``), or minced by name."""
     words = f"{cut.name} {cut.key.replace('-', ' ').replace('_', ' ')}"
-    if cut.key in minced or _MINCED.search(words):
-        return KEEP_COLD, COOK_THROUGH
-    return (KEEP_COLD,)
+    return cut.key in blended or _MINCED.search(words) is not None
