@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from gambrel import __version__
-from gambrel.cli import checking, costs, demo, folders, papers, solving, window
+from gambrel.cli import checking, choices, costs, demo, folders, papers, solving, window
 from gambrel.domain.costing.methods import Method
 
 JSON_HELP = "print JSON: stable keys, money and rates as decimal strings, weights in grams"
@@ -28,6 +28,7 @@ def make_parser() -> argparse.ArgumentParser:
     _folder_commands(commands)
     _cost_command(commands)
     _solve_command(commands)
+    _choice_command(commands)
     _paper_commands(commands)
     _demo_command(commands)
     check = _command(commands, "check", "is the book sound, and does every cent balance?")
@@ -115,6 +116,25 @@ def _solve_command(commands: Commands[argparse.ArgumentParser]) -> None:
     _method(solve)
     _json(solve)
     solve.set_defaults(run=solving.run)
+
+
+def _choice_command(commands: Commands[argparse.ArgumentParser]) -> None:
+    choice = _command(commands, "choice", "what the same kilos would earn as other cuts")
+    choice.description = f"{choice.description}\n\n--json prints:\n{choices.json_form()}"
+    choice.add_argument("--from", dest="cut", metavar="CUT", help="what they are, or would be")
+    choice.add_argument(
+        "--to", metavar="CUT|CUT=PERCENT", action="append", required=True, type=choices.share,
+        help="what they could become; several with their per cent of the kilos",
+    )  # fmt: skip
+    choice.add_argument("--kg", metavar="KG", type=choices.kilos, help="how many kilos")
+    choice.add_argument("--piece", metavar="P", help="a weighed piece: its cut, and what is left")
+    for name, text in (("minutes", "what --to takes"), ("from-minutes", "what --from takes")):
+        choice.add_argument(
+            f"--{name}", metavar="N", type=choices.minutes, default=choices.NO_MINUTES, help=text
+        )
+    choice.add_argument("--at", metavar="DATE", type=_day, help="at that day's prices (today's)")
+    _json(choice)
+    choice.set_defaults(run=choices.run, usage=choice.error)
 
 
 def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -46,7 +46,8 @@ def test_the_last_piece_whole_against_the_tub() -> None:
     assert choice.spare_minutes == Decimal(7684 * 60) / 3750 - 3
     assert told(choice) == (
         "As Rump it earns $74.96 more than as Mince trim: "
-        "4.386 kg × ($26.51 \N{MINUS SIGN} $8.99), less 3 min of work ($1.88). It stops paying after another 1 h 59."
+        "4.386 kg × ($26.51 \N{MINUS SIGN} $8.99), less 3 min of work ($1.88). "
+        "It stops paying after another 1 h 59."
     )
 
 

@@ -157,9 +157,10 @@ def _check_way(way: Way) -> None:
         )
     whole = sum((made.share for made in way.parts), Decimal(0))
     if whole > 1:
+        percent = f"{(100 * whole).normalize():f} per cent"
         raise Refusal(
-            f"The shares of {way.name} add up to {(100 * whole).normalize():f} per cent. Give at most 100; what "
-            "is missing counts as loss."
+            f"The shares of {way.name} add up to {percent}. Give at most 100; what is missing "
+            "counts as loss."
         )
 
 
