@@ -139,6 +139,18 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     shell.dark_chosen.connect(lambda dark: keep(DARK, "yes" if dark else "no"))
     shell.show_book(context, shop.name, read_setting(book, SHOWN + here))
     shell.place_shown.connect(lambda key: keep(SHOWN, key))
+    open_scale(shell, context)
+
+
+def open_scale(shell: Shell, context: Context) -> None:
+    """Listen to this station's scale; one that cannot be set up is told, and weights are typed."""
+    from gambrel.services.scales import scale_of
+
+    shell.closing.connect(context.scale.close)
+    try:
+        context.scale.open(scale_of(context.book, context.station))
+    except Refusal as refusal:
+        shell.refuse(str(refusal))
 
 
 def _no_shop(shell: Shell, where: str) -> EmptyState:

@@ -13,6 +13,7 @@ from gambrel.ui.tasks import Tasks
 from gambrel.ui.theme import Theme
 
 if TYPE_CHECKING:  # loaded after the window has been painted
+    from gambrel.devices.scale import ScalePort
     from gambrel.domain.trade.formats import Formats
     from gambrel.services.books import Book
 
@@ -28,11 +29,18 @@ class Changes(QObject):
         self.changed.emit(frozenset(kinds))
 
 
+def _no_scale() -> ScalePort:
+    from gambrel.devices.scale import ScalePort
+
+    return ScalePort()
+
+
 @dataclass(frozen=True)
 class Context:
     """Handed to each place when it is made; there are no globals beside it.
 
-    ``clock`` returns an aware moment in UTC. ``station`` names this screen in the record.
+    ``clock`` returns an aware moment in UTC. ``station`` names this screen in the record. ``scale``
+    is this station's one scale; see `gambrel.devices.scale` for how a screen uses it.
     """
 
     book: Book
@@ -42,3 +50,4 @@ class Context:
     tasks: Tasks
     station: str
     changes: Changes = field(default_factory=Changes)
+    scale: ScalePort = field(default_factory=_no_scale)

@@ -12,11 +12,12 @@ from __future__ import annotations
 
 from collections import deque
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
-from gambrel.domain.bench.scale_line import Flag, Reading
+from gambrel.domain.bench.scale_line import Flag, Reading, Wrong
 from gambrel.domain.bench.scale_pattern import Unit
+from gambrel.domain.bench.scale_setting import Asking, ScaleKind, ScaleSetting
 from gambrel.domain.numbers.mass import kg_text
 
 
@@ -119,6 +120,22 @@ TYPED_RULE = SteadyRule(flagged=1, flagged_ms=0, equal=1, equal_ms=0, stale_ms=8
 """For a scale that types its weight once at a press of its own key: it says nothing before it is
 steady, and says it once."""
 
+TAP_STALE_MS = 5000
+"""How long a weight that was asked for at a tap holds: for choosing the cut and weighing in."""
+
+
+def rule_for(setting: ScaleSetting) -> SteadyRule:
+    """The rule that suits how a scale sends."""
+    if setting.kind is ScaleKind.TYPED:
+        return TYPED_RULE
+    usual = SteadyRule()
+    if setting.asking is Asking.TAP:
+        return replace(usual, stale_ms=TAP_STALE_MS)
+    if setting.asking is Asking.ASKED:  # two answers may be lost
+        return replace(usual, stale_ms=max(usual.stale_ms, 3 * setting.every_ms + 500))
+    return usual
+
+
 RUNNING = 3
 """So many different numbers in a row, all called steady, and the word is not believed."""
 
@@ -154,16 +171,16 @@ class WeightWatch:
         self._link, self._why = link, why
 
     def used(self) -> None:
-        """Forget the weight: it was weighed in, and a scale that types it says it only once."""
-        self._last = None
-        self._run = 0
+        """The weight was weighed in: a scale that types it says it once, so it counts once."""
+        if self.rule.typed:
+            self._forget()
 
     def take(self, readings: Iterable[Reading], now_ms: int) -> None:
         """Take what was read at a moment, in its order."""
         for reading in readings:
             if reading.understood:
                 self._take(reading, now_ms)
-            else:
+            elif reading.wrong is not Wrong.MIDWAY:
                 self._bad_at = now_ms
 
     def _take(self, reading: Reading, now_ms: int) -> None:
