@@ -125,6 +125,24 @@ def extreme(sources: Sequence[TrimSource], grams: int, *, leanest: bool) -> Mix:
     return Mix(tuple(sources), tuple(taken))
 
 
+def furthest(sources: Sequence[TrimSource], target: Target, *, leanest: bool) -> Mix:
+    """The leanest or the fattest mix of any weight that a target allows, steps aside.
+
+    More weight moves the lean one way until a trim is used up and then maybe the other; so only the
+    ends and the weights at which a trim is used up can be the furthest.
+    """
+    least = max(target.grams, sum(source.least_g for source in sources))
+    most = min(target.grams + target.step_g - 1, sum(source.most_g for source in sources))
+    weight = sum(source.least_g for source in sources)
+    weights = {least, most}
+    for source in sorted(sources, key=lambda source: source.lean, reverse=leanest):
+        weight += source.most_g - source.least_g
+        if least < weight < most:
+            weights.add(weight)
+    mixes = [extreme(sources, grams, leanest=leanest) for grams in sorted(weights)]
+    return (max if leanest else min)(mixes, key=lambda mix: mix.lean_percent)
+
+
 def refuse_if_out_of_reach(sources: Sequence[TrimSource], target: Target) -> None:
     """Say no to a target that no mix reaches.
 
@@ -144,21 +162,23 @@ def refuse_if_out_of_reach(sources: Sequence[TrimSource], target: Target) -> Non
             f"{kg_text(least - target.grams)} kg more than the {kg_text(target.grams)} kg asked "
             "for. Ask for more, or lower what must go in."
         )
-    total = max(target.grams, least)
-    leanest = extreme(sources, total, leanest=True)
-    if leanest.lean_percent < target.lean_least:
-        short = target.lean_least - leanest.lean_percent
+    asked = max(target.grams, least)  # what is said is of this weight, not of a few grams more
+    if furthest(sources, target, leanest=True).lean_percent < target.lean_least:
+        leanest = extreme(sources, asked, leanest=True)
         raise Refusal(
-            f"The leanest mix of {kg_text(total)} kg has {_percent(leanest.lean_percent)} lean, "
-            f"{_points(short)} short of {_percent(target.lean_least)}. "
+            f"The leanest mix of {kg_text(leanest.total_g)} kg has "
+            f"{_percent(leanest.lean_percent)} lean, "
+            f"{_points(target.lean_least - leanest.lean_percent)} short of "
+            f"{_percent(target.lean_least)}. "
             f"{_held(leanest, leaner=True)}Ask for less, or add leaner trim."
         )
-    fattest = extreme(sources, total, leanest=False)
-    if fattest.lean_percent > target.lean_most:
-        over = fattest.lean_percent - target.lean_most
+    if furthest(sources, target, leanest=False).lean_percent > target.lean_most:
+        fattest = extreme(sources, asked, leanest=False)
         raise Refusal(
-            f"The fattest mix of {kg_text(total)} kg has {_percent(fattest.lean_percent)} lean, "
-            f"{_points(over)} above {_percent(target.lean_most)}. "
+            f"The fattest mix of {kg_text(fattest.total_g)} kg has "
+            f"{_percent(fattest.lean_percent)} lean, "
+            f"{_points(fattest.lean_percent - target.lean_most)} above "
+            f"{_percent(target.lean_most)}. "
             f"{_held(fattest, leaner=False)}Ask for less, or add fatter trim."
         )
 
