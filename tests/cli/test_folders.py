@@ -123,3 +123,17 @@ def test_a_book_on_postgresql_loads_and_dumps_the_same(
     assert files == dumped(gambrel, loaded, tmp_path / "lite")
     bad = write_shop(tmp_path / "bad", pieces=FILES["pieces.csv"].replace("S1,bone", "S9,bone"))
     assert gambrel("load", bad, "--book", pg_database).status == 1
+
+
+def test_a_folder_of_another_book_is_replaced_only_when_asked(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    changed = replaced("pieces.csv", "4.506,0.120,2026-11-18T08:10", "4.600,0.120,2026-11-18T08:10")
+    folder = write_shop(tmp_path / "spreadsheet", pieces=changed)
+    said = gambrel("dump", folder, "--book", loaded)
+    assert (said.status, said.out) == (1, "")
+    assert "pieces.csv:2: 'P1' is not so in the book" in said.err
+    assert "4.600" in (folder / "pieces.csv").read_text()
+    assert gambrel("dump", folder, "--replace", "--book", loaded).status == 0
+    assert "4.600" not in (folder / "pieces.csv").read_text()
+    assert gambrel("dump", folder, "--book", loaded).status == 0

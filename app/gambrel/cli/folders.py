@@ -44,7 +44,7 @@ def _told(result: LoadResult) -> str:
 def dump(options: Namespace) -> int:
     """Write the book as a folder."""
     with open_existing(options) as book:
-        rows = dump_folder(book, options.folder)
+        rows = dump_folder(book, options.folder, replace=options.replace)
     if options.json:
         output.as_json({"folder": str(options.folder), "rows": rows})
     else:

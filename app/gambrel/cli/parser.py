@@ -72,6 +72,11 @@ def _folder_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     load.set_defaults(run=folders.load)
     dump = _command(commands, "dump", "write the book as a folder of plain CSV")
     dump.add_argument("folder", metavar="DIR", type=Path)
+    dump.add_argument(
+        "--replace",
+        action="store_true",
+        help="also where DIR holds such files that are not an earlier dump of this book",
+    )
     _json(dump)
     dump.set_defaults(run=folders.dump)
 

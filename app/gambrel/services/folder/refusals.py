@@ -32,6 +32,15 @@ class Refusals:
     def __len__(self) -> int:
         return len(self._sentences)
 
+    @property
+    def first(self) -> str:
+        """The sentence that stands first, in the files' order.
+
+        Raises:
+            IndexError: Nothing was named.
+        """
+        return self._in_order()[0]
+
     def raise_any(self) -> None:
         """Refuse, if anything was named.
 
@@ -39,5 +48,7 @@ class Refusals:
             RowsRefused: With every sentence.
         """
         if self._sentences:
-            in_order = sorted(self._sentences, key=itemgetter(0, 1))
-            raise RowsRefused([sentence.text for sentence in in_order])
+            raise RowsRefused(self._in_order())
+
+    def _in_order(self) -> list[str]:
+        return [sentence.text for sentence in sorted(self._sentences, key=itemgetter(0, 1))]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import re
+import secrets
 import shutil
 from collections.abc import Iterable
 from pathlib import Path
@@ -13,18 +14,24 @@ from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.rows import rows_of
 from gambrel.services.books import Book
 from gambrel.services.folder.cells import Terms
-from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE, Form
+from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
+from gambrel.services.folder.replacing import require_room
 from gambrel.services.folder.shop_file import shop_text
+from gambrel.storage.copy import flush
 
 _QUOTED = re.compile(r'[",\r\n]|^\s|\s$')
 
 
-def dump_folder(book: Book, folder: Path) -> dict[str, int]:
+def dump_folder(book: Book, folder: Path, *, replace: bool = False) -> dict[str, int]:
     """Write all that a book holds as a folder in the plain-file form.
 
-    The folder must not be there, be empty, or hold an earlier dump, which is replaced. It is made
-    beside its place and moved there when it is whole.
+    The folder must not be there, be empty, or hold an earlier dump of this book, which is
+    replaced. It is made beside its place and moved there when it is whole.
 
+    Args:
+        book: With a shop.
+        folder: Where to.
+        replace: Whether other files of this form may be taken away for it.
     Returns:
         How many rows each table has.
     Raises:
@@ -35,10 +42,10 @@ def dump_folder(book: Book, folder: Path) -> dict[str, int]:
         if work.shop() is None:
             raise Refusal("The book has no shop yet, so there is nothing to write; load a folder.")
         trade = work.trade()
-    place = folder.absolute()
-    _check_place(place)
+    place = folder.resolve()
+    require_room(place, trade, replace=replace)
     place.parent.mkdir(parents=True, exist_ok=True)
-    fresh = place.with_name(f".{place.name}.{os.getpid()}.part")
+    fresh = place.with_name(f".{place.name}.{secrets.token_hex(4)}.part")
     fresh.mkdir()
     try:
         write_trade(trade, fresh)
@@ -77,29 +84,23 @@ def _write(path: Path, lines: Iterable[str]) -> None:
         os.fsync(file.fileno())
 
 
-def _check_place(place: Path) -> None:
-    if not place.exists():
-        return
-    if not place.is_dir():
-        raise Refusal(f"{place} is a file; give a folder that is not there yet.")
-    strangers = sorted(child.name for child in place.iterdir() if child.name not in FILES)
-    if strangers:
-        raise Refusal(
-            f"The folder {place} holds {', '.join(strangers[:3])}, which a dump would take away; "
-            "give a folder that is not there yet."
-        )
-
-
 def _move(fresh: Path, place: Path) -> None:
-    """Put the new folder in its place; an earlier dump steps aside first and is then removed."""
+    """Put the new folder in its place; an earlier dump steps aside first and is then removed.
+
+    It is removed only when the new one is on the disk under its name.
+    """
+    flush(fresh)
     if not place.exists():
         fresh.rename(place)
+        flush(place.parent)
         return
     aside = fresh.with_suffix(".old")
     place.rename(aside)
     try:
         fresh.rename(place)
-    except OSError:
-        aside.rename(place)
+        flush(place.parent)
+    except BaseException:
+        if not place.exists():
+            aside.rename(place)
         raise
     shutil.rmtree(aside)

@@ -1,0 +1,132 @@
+from __future__ import annotations
+
+import shutil
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.catalogue import Supplier
+from gambrel.services.books import Book
+from gambrel.services.folder.load import load_folder
+from gambrel.services.folder.write import dump_folder
+from tests.small_shop import FILES, SHOP, write_shop
+
+NewBook = Callable[[str], Book]
+
+
+@pytest.fixture
+def out(book: Book, tmp_path: Path) -> Path:
+    """The small shop in a book, and an earlier dump of it."""
+    load_folder(book, write_shop(tmp_path / "in"))
+    dump_folder(book, tmp_path / "out")
+    return tmp_path / "out"
+
+
+def contents(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
+def changed(folder: Path, name: str, old: str, new: str) -> None:
+    text = (folder / name).read_text()
+    assert old in text
+    (folder / name).write_text(text.replace(old, new))
+
+
+def refused(book: Book, folder: Path, says: str) -> None:
+    before = contents(folder)
+    with pytest.raises(Refusal, match=says) as refusal:
+        dump_folder(book, folder)
+    assert "--replace" in str(refusal.value)
+    assert contents(folder) == before
+
+
+def test_an_earlier_dump_gives_way_to_what_the_book_holds_since(book: Book, out: Path) -> None:
+    with book.transaction() as work:
+        work.add([Supplier("new", "A new farm")])
+        work.finish_stage("S2", datetime(2026, 11, 19, 1, tzinfo=UTC), work.stage("S2").minutes, "")  # type: ignore[union-attr]  # it is there
+    dump_folder(book, out)
+    assert "A new farm" in (out / "suppliers.csv").read_text()
+    assert "2026-11-19T12:00:00+11:00" in (out / "stages.csv").read_text()
+
+
+def test_the_folder_that_was_loaded_is_such_a_dump_too(
+    new_book: NewBook, book: Book, out: Path, tmp_path: Path
+) -> None:
+    """A book that took an earlier dump in holds all of it."""
+    other = new_book("other")
+    load_folder(other, out)
+    dump_folder(other, out)
+    dump_folder(book, tmp_path / "in")
+    assert contents(tmp_path / "in") == contents(out)
+
+
+@pytest.mark.parametrize(
+    ("name", "old", "new", "says"),
+    [
+        ("suppliers.csv", "A farm", "The farm", r"suppliers\.csv:2: 'farm' is not so in the book"),
+        ("pieces.csv", "P5,", "P6,", r"pieces\.csv:6: 'P6' is not so in the book"),
+        ("stages.csv", "22.5", "30", r"stages\.csv:2: 'S1' is not so in the book"),
+        ("stages.csv", "S2,blend", "S2,trimout", r"stages\.csv:3: 'S2' is not so in the book"),
+        ("pieces.csv", "4.506", "heavy", r"pieces\.csv:2: gross_kg: 'heavy' is not a weight"),
+        ("shop.toml", "37.50", "41.00", r"its shop\.toml has other settings"),
+        ("shop.toml", "Test bench", "Elsewhere", "it is of the shop 'Elsewhere'"),
+    ],
+)
+def test_what_the_book_does_not_hold_is_not_taken_away_unasked(
+    book: Book, out: Path, name: str, old: str, new: str, says: str
+) -> None:
+    changed(out, name, old, new)
+    refused(book, out, says)
+    dump_folder(book, out, replace=True)
+    assert new not in (out / name).read_text()
+
+
+def test_a_folder_without_its_shop_is_not_such_a_dump(book: Book, out: Path) -> None:
+    (out / "shop.toml").unlink()
+    refused(book, out, r"it has no shop\.toml")
+
+
+def test_another_shops_folder_is_not_taken_away(
+    new_book: NewBook, out: Path, tmp_path: Path
+) -> None:
+    mine = new_book("mine")
+    load_folder(mine, write_shop(tmp_path / "mine", shop=SHOP.replace("Test bench", "Mine")))
+    refused(mine, out, "it is of the shop 'Test bench'")
+
+
+def test_other_files_are_kept_even_then(book: Book, out: Path) -> None:
+    (out / "holiday.jpg").touch()
+    with pytest.raises(Refusal, match=r"holiday\.jpg"):
+        dump_folder(book, out, replace=True)
+    assert set(contents(out)) == {*FILES, "holiday.jpg"}
+
+
+def test_a_name_that_leads_elsewhere_stays_one(book: Book, out: Path, tmp_path: Path) -> None:
+    """The folder at the other end is replaced, not the name that leads to it."""
+    kept = tmp_path / "kept"
+    shutil.move(out, kept)
+    out.symlink_to(kept, target_is_directory=True)
+    dump_folder(book, out)
+    assert out.is_symlink()
+    assert set(contents(kept)) == set(FILES)
+
+
+def test_a_move_that_fails_brings_the_earlier_dump_back(
+    book: Book, out: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    before, beside = contents(out), sorted(out.parent.iterdir())
+    real = Path.rename
+
+    def interrupted(self: Path, target: Path) -> Path:
+        if self.suffix == ".part":
+            raise KeyboardInterrupt
+        return real(self, target)
+
+    monkeypatch.setattr(Path, "rename", interrupted)
+    with pytest.raises(KeyboardInterrupt):
+        dump_folder(book, out)
+    assert contents(out) == before
+    assert sorted(out.parent.iterdir()) == beside
