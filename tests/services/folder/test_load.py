@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from gambrel.domain.refusals import Refusal, RowsRefused
-from gambrel.domain.trade.records import Trade
+from gambrel.domain.trade.records import Source, Trade
 from gambrel.services.books import Book
 from gambrel.services.folder import sheet
 from gambrel.services.folder.load import check_folder, load_folder
@@ -93,6 +93,8 @@ BAD = [
     (edit("inputs.csv", "S2,,P2,,10,", "S2,,,,10,"), "inputs.csv:3: body: ", "nothing is named"),
     (edit("inputs.csv", "S2,,P2,,10,", "S2,,P2,,10,5.00"), "inputs.csv:3: cost: ", "ingredients only"),
     (edit("inputs.csv", "salt,0.1", "salt,"), "inputs.csv:4: kg: ", "ingredient weighs"),
+    (edit("inputs.csv", "salt,0.1,0.40", "salt,0.1,"), "inputs.csv:4: cost: ", "write 0 if it was free"),
+    ({"inputs": "stage,ingredient,kg\nS2,salt,0.1\n"}, "inputs.csv:2: cost: ", "what the ingredient cost"),
     (edit("inputs.csv", "S1,HQ-1,,,,", "S1,HQ-1,,,,\nS1,,P5,,1,"), "inputs.csv:3: piece: ", "circle"),
     (edit("bodies.csv", "82.6,82.4", "82.6,0"), "bodies.csv:2: received_kg: ", "more than zero"),
     (edit("bodies.csv", "9.80", "9.801"), "bodies.csv:2: price_per_kg: ", "decimals"),
@@ -242,6 +244,14 @@ def test_columns_may_stand_in_any_order_and_be_left_out(book: Book, tmp_path: Pa
     assert (piece.tare_g, piece.person) == (0, "")
     assert piece.weighed_at.isoformat() == "2026-11-17T21:10:00+00:00"
     assert trade.stages[1].started_at.isoformat() == "2026-11-18T17:00:00+00:00"
+
+
+def test_an_ingredient_may_be_free_and_then_says_so(book: Book, tmp_path: Path) -> None:
+    free = replaced("inputs.csv", "salt,0.1,0.40", "salt,0.1,0")
+    load_folder(book, write_shop(tmp_path / "in", inputs=free))
+    trade = held(book)
+    assert trade is not None
+    assert [row.cost for row in trade.inputs if row.source is Source.INGREDIENT] == [0]
 
 
 def test_of_two_moments_with_one_wall_time_the_earlier_is_meant(book: Book, tmp_path: Path) -> None:

@@ -184,7 +184,10 @@ def _make_input(values: Sequence[Any]) -> Input:
         names = " and ".join(source.value for source, _ in named)
         raise RowFault(named[1][0].value, f"{names} are both named, expected only one of them")
     [(source, key)] = named
-    return Input(stage, source, key, grams, cost)
+    if source is Source.INGREDIENT and cost is None:
+        message = "nothing is given, expected what the ingredient cost; write 0 if it was free"
+        raise RowFault("cost", message)
+    return Input(stage, source, key, grams, cost or 0)
 
 
 def _take_input(row: Input) -> Sequence[Any]:
@@ -200,7 +203,7 @@ _INPUTS = Form(
         Column("piece", KEY, None),
         Column("ingredient", KEY, None),
         Column("kg", KG, None),
-        Column("cost", MONEY, 0),
+        Column("cost", MONEY, None),
     ),
     _make_input,
     _take_input,
