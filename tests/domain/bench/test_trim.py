@@ -18,16 +18,15 @@ from gambrel.domain.bench.trim import (
     leans_of,
     take_chosen,
     take_oldest,
+    tub_cuts,
 )
 from gambrel.domain.costing.takes import settle
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLean, PieceLean
-from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.records import Source, Trade, WriteOff
 from gambrel.domain.trade.use_by import use_by_days
 from tests.trades import CUTS, START, Bench, random_trades
 
-TRIM = (CutKind.TRIM,)
 DAY = timedelta(days=1)
 CLASSES = (CutLean("mince-trim", Decimal(75)),)
 
@@ -48,7 +47,7 @@ def standing(
     trade: Trade, days: float, leans: Leans | None = None, age: int | None = 3
 ) -> list[FreeClass]:
     at = Standing(START + days * DAY, use_by_days(trade), leans or Leans(), age)
-    return free_classes(trade, TRIM, at)
+    return free_classes(trade, tub_cuts(trade.cuts, at.leans), at)
 
 
 def test_trim_stands_by_class_the_oldest_first_less_what_is_gone() -> None:
@@ -82,6 +81,12 @@ def test_the_earlier_of_both_limits_marks_a_piece(
     [row] = standing(bench.trade(), after, age=age)
     assert (row.pieces[0].mark, row.pieces[0].days_left) == (mark, days_left)
     assert row.mark is mark
+
+
+def test_fat_stands_at_the_tub_once_its_lean_is_set() -> None:
+    assert tub_cuts(CUTS, Leans()) == {"mince-trim"}
+    lean = Leans(of_cuts={"fat": Decimal(5), "rump": Decimal(95)})
+    assert tub_cuts(CUTS, lean) == {"mince-trim", "fat"}
 
 
 def test_without_any_limit_nothing_is_marked() -> None:
@@ -168,7 +173,7 @@ def test_taking_oldest_never_splits_wrongly(trade: Trade, grams: int, after: int
 
 @given(random_trades())
 def test_what_stands_free_and_what_is_gone_is_all_that_was_weighed(trade: Trade) -> None:
-    rows = free_classes(trade, tuple(CutKind), Standing(START, {}, Leans()))
+    rows = free_classes(trade, {cut.key for cut in trade.cuts}, Standing(START, {}, Leans()))
     free = sum(row.free_g for row in rows)
     taken = sum(take.grams for takes in settle(trade).by_piece.values() for take in takes)
     assert free + taken == sum(piece.net_g for piece in trade.standing)

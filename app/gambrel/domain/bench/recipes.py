@@ -7,12 +7,13 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from gambrel.domain.bench.lean import FINEST
+from gambrel.domain.bench.trim import MINCED
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import GRAMS_PER_KILO, HEAVIEST_G, kg_text
 from gambrel.domain.numbers.money import extend, round_half_up
 from gambrel.domain.refusals import Refusal, RowsRefused
 from gambrel.domain.trade.around import Ingredient, Recipe, RecipeLine
-from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.catalogue import Cut
 
 SLOWEST = Decimal(60)
 """Minutes of work per kilo that no blend passes (common practice, no source)."""
@@ -66,7 +67,7 @@ def _line_faults(
     for line in lines:
         if bool(line.cut) == bool(line.ingredient):
             yield "A line is either trim or an ingredient. Choose one."
-        elif line.cut and (line.cut not in cuts or cuts[line.cut].kind is not CutKind.TRIM):
+        elif line.cut and (line.cut not in cuts or cuts[line.cut].kind not in MINCED):
             yield f"{line.cut!r} is no trim of the catalogue. Choose another for its line."
         elif line.ingredient and line.ingredient not in ingredients:
             yield f"There is no ingredient {line.ingredient!r}. Write it down first."

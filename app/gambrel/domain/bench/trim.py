@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -25,6 +25,10 @@ TRIM_AGE_SETTING = "trim-age-days"
 """The name under which a shop keeps its own."""
 NEAR_DAYS = 1
 """So many days before its last day a piece is watched (common practice, no source)."""
+
+
+MINCED = (CutKind.TRIM, CutKind.BYPRODUCT)
+"""Kinds of cuts that recipes are written with: trim, and fat that goes with it."""
 
 
 class Mark(StrEnum):
@@ -159,15 +163,24 @@ class Standing:
     age_days: int | None = None
 
 
-def free_classes(trade: Trade, kinds: Sequence[CutKind], at: Standing) -> list[FreeClass]:
-    """What stands free of cuts of these kinds, in the catalogue's order, each oldest first.
+def tub_cuts(cuts: Iterable[Cut], leans: Leans) -> frozenset[str]:
+    """The cuts that stand at the tub: all trim, and by-products whose lean the shop has set."""
+    return frozenset(
+        cut.key
+        for cut in cuts
+        if cut.kind is CutKind.TRIM or (cut.kind in MINCED and cut.key in leans.of_cuts)
+    )
+
+
+def free_classes(trade: Trade, keys: Collection[str], at: Standing) -> list[FreeClass]:
+    """What stands free of some cuts, in the catalogue's order, each oldest first.
 
     Args:
         trade: The whole book.
-        kinds: For blends trim, for working back tray.
+        keys: Of cuts: for blends `tub_cuts`, for working back those of the trays.
         at: By what age and dates are counted.
     """
-    cuts = {cut.key: cut for cut in trade.cuts if cut.kind in kinds}
+    cuts = {cut.key: cut for cut in trade.cuts if cut.key in keys}
     gone = gone_grams(trade, settle(trade))
     by_cut: dict[str, list[FreePiece]] = defaultdict(list)
     for piece in trade.standing:
