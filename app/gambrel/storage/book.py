@@ -12,7 +12,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.storage.engine import for_reading, for_writing
 from gambrel.storage.faults import refusing
 from gambrel.storage.files import open_file
-from gambrel.storage.place import FilePlace, Place, read_place
+from gambrel.storage.place import FilePlace, Place, read_place, require_local
 from gambrel.storage.server import open_server
 from gambrel.storage.work import Work
 
@@ -97,6 +97,8 @@ def open_book(where: str, *, create: bool = True, read_only: bool = False) -> Bo
     place = read_place(where)
     with refusing(place):
         if isinstance(place, FilePlace):
+            if not read_only:
+                require_local(place)
             engine = open_file(place.path, create=create, read_only=read_only)
         else:
             engine = open_server(place, create=create, read_only=read_only)

@@ -9,6 +9,7 @@ from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import ArgumentError
 
 from gambrel.domain.refusals import Refusal
+from gambrel.storage.mounts import mounts_now, network_mount
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +35,25 @@ class ServerPlace:
 
 
 Place = FilePlace | ServerPlace
+
+
+def require_local(place: FilePlace, mounts: str | None = None) -> None:
+    """Refuse to write a book on a network drive, where another computer could damage it.
+
+    Args:
+        place: A book in a file, which need not be there yet.
+        mounts: What is mounted where, as `network_mount` has it; None for this computer's.
+    Raises:
+        Refusal: It lies on one.
+    """
+    real = place.path.resolve()
+    mount = network_mount(real, mounts_now() if mounts is None else mounts)
+    if mount is not None:
+        raise Refusal(
+            f"The book {place} lies on a network drive ({mount.kind} at {mount.at}), where a book "
+            "in a file can be damaged. Keep it on a disk of this computer, or keep the book of "
+            "several stations on a PostgreSQL server."
+        )
 
 
 def read_place(where: str) -> Place:
