@@ -16,8 +16,10 @@ from pytestqt.qtbot import QtBot
 from gambrel.domain.trade.records import Piece
 from gambrel.services.words import formats_for
 from gambrel.storage.book import Book, open_book
+from gambrel.ui.app import PLACES
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.context import Context
+from gambrel.ui.shell import Shell
 from gambrel.ui.tasks import SyncTasks
 from gambrel.ui.theme import Theme
 from tests.bench.ratio import measure
@@ -44,18 +46,21 @@ def book(tmp_path: Path) -> Iterator[Book]:
 
 @pytest.fixture
 def place(qtbot: QtBot, qapp: QApplication, book: Book) -> BlockPlace:
+    """The block in the whole window, with everything that hears of a piece."""
     theme = Theme()
     theme.dress(qapp)
     moments = (NOW + timedelta(seconds=5 * number) for number in range(100_000))
     clock = lambda: next(moments)  # noqa: E731 - one line, one use
     context = Context(book, theme, formats_for(a_shop()), clock, SyncTasks(), "block-1")
-    made = BlockPlace(context)
-    qtbot.addWidget(made)
-    made.resize(1280, 800)
-    with qtbot.waitExposed(made):
-        made.show()
-    made.refresh()
-    made.open_item("HQ-17")
+    shell = Shell(theme, PLACES)
+    qtbot.addWidget(shell)
+    shell.resize(1280, 800)
+    with qtbot.waitExposed(shell):
+        shell.show()
+    shell.show_book(context, "Bench test butchers", "rail")
+    shell.go("block", "HQ-17")
+    made = shell.place("block")
+    assert isinstance(made, BlockPlace)
     made.choose_cut("rump")
     return made
 

@@ -194,13 +194,13 @@ def test_the_list_can_be_changed_while_the_body_is_on_the_block(book: Book, hand
     stage = bench.start_break(book, "HQ-17", "Round whole", hand.act()).key
     assert bench.lists_for(book, "beef", "hindquarter") == ("Round trimmed", "Round whole")
     weigh(book, hand, stage, "knuckle")
-    bench.change_list(book, stage, "Round trimmed")
+    bench.change_list(book, stage, "Round trimmed", hand.act())
     block = bench.look(book, stage).on_block
     assert block.stage.list == "Round trimmed"
     assert block.cut("diced") in block.cuts
     assert block.cut("knuckle").norm_g is None  # type: ignore[union-attr]  # it was weighed
     with pytest.raises(Refusal, match="no list 'Lamb'"):
-        bench.change_list(book, stage, "Lamb")
+        bench.change_list(book, stage, "Lamb", hand.act())
 
 
 def test_put_back_hangs_the_body_again(book: Book, hand: Hand) -> None:

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 
@@ -322,6 +323,68 @@ def test_another_stations_weighings_come_with_the_next_tick(
     place._tick()
     assert place.view.work.bottom.keys[0].piece is not None
     assert place.view.work.bottom.keys[0].piece.name == "Shin"
+
+
+def test_what_was_not_cut_is_put_back_in_one_tap(place: BlockPlace, qtbot: QtBot) -> None:
+    end = place.view.work.bottom.finish_key
+    assert (end.text(), end.caption) == ("Put back", "on the rail")
+    with qtbot.waitSignal(place.go) as gone:
+        tap(end)
+    assert gone.args == ["rail", ""]
+    assert [row.stage for row in bench.waiting(place._book)] == ["", "", ""]
+
+
+def test_after_a_piece_the_same_key_finishes(place: BlockPlace) -> None:
+    weigh(place, "rump", "4.386")
+    assert place.view.work.bottom.finish_key.text() == "Finish"
+    tap(place.view.work.bottom.undo_key)
+    assert place.view.work.bottom.finish_key.text() == "Put back"
+
+
+class LateTasks:
+    """Answers only when it is told to, as a busy disk would."""
+
+    def __init__(self) -> None:
+        self.waiting: list[Callable[[], None]] = []
+
+    def run_task(
+        self,
+        work: Callable[[], object],
+        done: Callable[[object], None],
+        failed: Callable[[Exception], None],
+    ) -> None:
+        self.waiting.append(lambda: SyncTasks().run_task(work, done, failed))
+
+    def answer(self) -> None:
+        waiting, self.waiting = self.waiting, []
+        for each in waiting:
+            each()
+
+
+def test_a_look_that_was_asked_for_before_a_piece_does_not_hide_it(place: BlockPlace) -> None:
+    late = LateTasks()
+    stage = place._look.on_block.stage.key  # type: ignore[union-attr]  # a body is there
+    before = bench.look(place._book, stage)
+    place._context = replace(place._context, tasks=late)  # type: ignore[arg-type]  # any types
+    place._fetch(lambda: before)
+    weigh(place, "rump", "4.386")
+    late.answer()
+    assert place.view.work.bottom.keys[0].piece is not None
+    assert place.view.work.bottom.keys[0].isVisible()
+
+
+def test_while_a_body_is_fetched_nothing_is_weighed_and_no_second_one_started(
+    make: Make, book: Book
+) -> None:
+    place = make()
+    late = LateTasks()
+    place._context = replace(place._context, tasks=late)  # type: ignore[arg-type]  # any types
+    tap(place.view.waits.keys[0])
+    assert not place.view.waits.isEnabled()
+    place.open_item("LAMB-26")
+    late.answer()
+    assert place.view.top.title.text() == "Hindquarter 17"
+    assert [row.title for row in bench.waiting(book) if row.stage] == ["Hindquarter 17"]
 
 
 def test_another_species_brings_the_caution_to_wash(place: BlockPlace) -> None:

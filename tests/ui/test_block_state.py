@@ -108,12 +108,12 @@ def test_cuts_stand_in_the_order_of_the_list_with_weight_and_norm() -> None:
 def test_the_screen_says_net_gross_and_tare_and_what_a_tap_would_do() -> None:
     hands = Hands(cut="rump", tub="tray", person="Ana", typed="4.506")
     state = describe(look(("flank", 4770)), hands, FORMATS, NOW + timedelta(minutes=21))
-    assert (state.weight.net, state.weight.gross, state.weight.tare) == (
+    assert (state.weigh.weight.net, state.weigh.weight.gross, state.weigh.weight.tare) == (
         "4.386",
         "4.506",
         "tray 0.120",
     )
-    assert (state.act, state.can_weigh) == ("WEIGH IN · Rump", True)
+    assert (state.weigh.act, state.weigh.can_weigh) == ("WEIGH IN · Rump", True)
     assert (state.top.clock, state.top.paused, state.top.long_off) == ("0:11", True, False)
     assert state.left == "79.43 kg left"
     assert state.undo == "Flank 4.770"
@@ -132,7 +132,7 @@ def test_while_something_is_missing_the_screen_says_what_to_do(
     hands: Hands, act: str, hint: str
 ) -> None:
     state = describe(look(), hands, FORMATS, NOW)
-    assert (state.act, state.weight.hint) == (act, hint)
+    assert (state.weigh.act, state.weigh.weight.hint) == (act, hint)
 
 
 def test_more_than_lay_there_is_said_in_words() -> None:
@@ -147,7 +147,7 @@ def test_what_was_taken_back_stays_in_the_list_and_counts_for_nothing() -> None:
     row = piece_text(seen.on_block.pieces[0], seen, FORMATS)
     assert row.void == "taken back: wrong tub"
     assert state.last == ()
-    assert (state.undo, state.can_finish, state.parts) == ("", False, ())
+    assert (state.undo, state.end, state.parts) == ("", ("Put back", "on the rail"), ())
 
 
 def test_an_hour_off_the_rail_is_marked() -> None:

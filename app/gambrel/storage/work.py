@@ -183,6 +183,11 @@ class Work:
         """All cuts by key."""
         return sorted(reading.read(self._connection, rows.CUTS), key=reading.by_key)
 
+    def has_cut(self, key: str) -> bool:
+        """Whether the catalogue has a cut of that key."""
+        query = select(exists().where(tables.cut.c.key == key))
+        return bool(self._connection.execute(query).scalar())
+
     def lists(self) -> list[ListLine]:
         """All lines of all cutting lists, each list in its order of work."""
         return sorted(reading.read(self._connection, rows.LISTS), key=reading.by_list)

@@ -13,7 +13,7 @@ from gambrel.services.bench.looking import (
     set_tubs,
     waiting,
 )
-from gambrel.services.bench.starting import put_back, start_break, start_trimout
+from gambrel.services.bench.starting import put_back, start_break, start_trimout, take_to_block
 from gambrel.services.bench.weighing import (
     HEAVIEST_PIECE_G,
     UNDONE,
@@ -47,6 +47,7 @@ __all__ = [
     "set_tubs",
     "start_break",
     "start_trimout",
+    "take_to_block",
     "undo_last",
     "void_piece",
     "waiting",

@@ -15,7 +15,7 @@ from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
 from gambrel.domain.trade.titles import body_title
-from gambrel.services.bench.act import open_stage
+from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -90,7 +90,7 @@ def look(book: Book, stage: str) -> Look:
         Refusal: There is no such stage.
     """
     with book.reading() as work:
-        trade = _with_its_list(work, work.nearby(stage), stage)
+        trade = work.nearby(stage)
         lists = work.lists()
         tubs = _tubs(work)
     on_block = block_state(trade, stage)
@@ -105,18 +105,19 @@ def lists_for(book: Book, species: str, portion: str) -> tuple[str, ...]:
         return lists_of_portion(work.lists(), species, portion)
 
 
-def change_list(book: Book, stage: str, name: str) -> None:
+def change_list(book: Book, stage: str, name: str, act: Act) -> None:
     """Cut by another list from here on; what was weighed stays.
 
     Raises:
         Refusal: The stage is not open, or there is no such list for what lies there.
     """
     with book.transaction() as work:
-        open_stage(work, stage)
+        found = open_stage(work, stage)
         body = next(iter(work.stage_trade(stage).bodies), None)
         if body is None or name not in lists_of_portion(work.lists(), body.species, body.portion):
             raise Refusal(f"There is no list {name!r} for what is on the block. Choose another.")
-        work.set_setting(_list_setting(stage), name)
+        if name != found.list:
+            work.relist_stage(stage, name, max(act.now, found.started_at), act.person)
 
 
 def waiting(book: Book) -> list[Waiting]:
@@ -197,16 +198,3 @@ def _tubs(work: Work) -> tuple[Tub, ...]:
         return read_tubs(text)
     except ValueError as error:
         raise Refusal(f"{error}.".capitalize()) from error
-
-
-def _with_its_list(work: Work, trade: Trade, stage: str) -> Trade:
-    """The list of a stage may have been changed after it started; its row never changes."""
-    name = work.setting(_list_setting(stage))
-    if name is None:
-        return trade
-    stages = tuple(replace(each, list=name) if each.key == stage else each for each in trade.stages)
-    return replace(trade, stages=stages, lists=tuple(work.lists()))
-
-
-def _list_setting(stage: str) -> str:
-    return f"list:{stage}"

@@ -54,6 +54,19 @@ def start_break(book: Book, body: str, cutting_list: str, act: Act) -> Stage:
     return stage
 
 
+def take_to_block(book: Book, body: str, act: Act) -> str:
+    """The key of the open work on a body, started now where there is none.
+
+    Work that runs already is found without writing, so a book for reading only shows it.
+
+    Raises:
+        Refusal: As `start_break`.
+    """
+    with book.reading() as work:
+        running = _stage_of(work.trade(), body)
+    return running.key if running else start_break(book, body, "", act).key
+
+
 def start_trimout(book: Book, piece: str, grams: int | None, act: Act) -> Stage:
     """Take a weighed piece apart again, as work of its own.
 

@@ -87,7 +87,7 @@ def weigh_in(book: Book, stage: str, cut: str, weight: Weighing, act: Act) -> Pi
 def _add(book: Book, stage: str, cut: str, weight: Weighing, act: Act) -> Piece:
     with book.transaction() as work:
         at = max(act.now, open_stage(work, stage).started_at)
-        if all(each.key != cut for each in work.cuts()):
+        if not work.has_cut(cut):
             raise Refusal(f"There is no cut {cut!r} in the catalogue. Choose another.")
         piece = Piece(
             act.key, stage, cut, weight.gross_g, weight.tare_g, at, act.person, act.station

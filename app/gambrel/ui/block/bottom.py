@@ -29,7 +29,7 @@ class Bottom(QWidget):
         self.keys = [PieceKey(theme) for _ in range(SHOWN)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
         self.undo_key = UndoKey(theme, self.tr("Undo"))
-        self.finish_key = BlockKey(theme, self.tr("Finish"), caption=self.tr("body"))
+        self.finish_key = BlockKey(theme)
         self._pieces: tuple[PieceText, ...] = ()
         gap = theme.tokens.space.small
         upper = QHBoxLayout()
@@ -61,7 +61,7 @@ class Bottom(QWidget):
         self.all_key.setAccessibleName(self.tr("All {0} pieces").format(state.standing))
         self.undo_key.say(self.tr("Undo"), state.undo)
         self.undo_key.setEnabled(bool(state.undo))
-        self.finish_key.setEnabled(state.can_finish)
+        self.finish_key.say(*state.end)
         self._show_pieces()
 
     def _show_pieces(self) -> None:

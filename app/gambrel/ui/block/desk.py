@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from contextlib import suppress
 from dataclasses import replace
 from os import urandom
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.keys import RANDOM_BYTES
@@ -23,8 +25,16 @@ from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 
 
+def _nothing() -> None:
+    """What follows where nothing else does."""
+
+
 class Desk(Place):
-    """Reads what lies on the block and shows it; `BlockPlace` adds what people do there."""
+    """Reads what lies on the block and shows it; `BlockPlace` adds what people do there.
+
+    The book is read off the window's thread, so the window never waits. An answer counts only if
+    nothing was asked or done since (`_asked`), else it would show a moment that has passed.
+    """
 
     def __init__(self, context: Context) -> None:
         super().__init__()
@@ -32,11 +42,15 @@ class Desk(Place):
         self._book = context.book
         self._look: bench.Look | None = None
         self._hands = Hands()
+        self._live = LiveWeight()
         self._tub_of: dict[str, str] = {}
         self._people: tuple[str, ...] = ()
         self._end: bench.Reckoning | None = None
         self._minutes = 0
         self._begun = False
+        self._asked = 0
+        self._opening = False
+        self._telling = False
         self._species = ""
         self._map: BodyMap | None = None
         self._map_shown: MapFill | None = None
@@ -46,29 +60,27 @@ class Desk(Place):
         box.addWidget(self.view)
         self.setFocusProxy(self.view)
 
-    def _take_up(self, kept: bench.Kept) -> None:
-        self._tub_of = dict(kept.tub_of)
-        self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
-        if kept.stage:
-            with suppress(Refusal):  # it may have been cancelled at another station
-                self._read(kept.stage)
-                return
-        self._context.tasks.run_task(
-            lambda: bench.waiting(self._book), self._take_up_only, self._failed
-        )
+    # --- Reading ---
 
-    def _take_up_only(self, rows: list[bench.Waiting]) -> None:
-        """Where one body alone is on a block, a station without memory shows that one."""
-        on_block = [row for row in rows if row.stage]
-        if len(on_block) == 1 and self._look is None:
-            self._read(on_block[0].stage)
-        elif self._look is None:
-            self._show_choices(rows)
+    def _fetch(self, job: Callable[[], bench.Look], then: Callable[[], None] = _nothing) -> None:
+        """Look in the background, lay what was found on the block, and go on."""
+        self._asked += 1
+        asked = self._asked
 
-    def _read(self, stage: str) -> None:
+        def found(look: bench.Look) -> None:
+            if asked == self._asked:
+                self._lay(look)
+                then()
+
+        self._context.tasks.run_task(job, found, self._failed)
+
+    def _read(self, stage: str, then: Callable[[], None] = _nothing) -> None:
         """Look at a stage; one that is finished shows its end."""
-        look = bench.look(self._book, stage)
-        if self._look is None or self._look.on_block.stage.key != stage:
+        self._fetch(lambda: bench.look(self._book, stage), then)
+
+    def _lay(self, look: bench.Look) -> None:
+        """Show what was found."""
+        if self._look is None or self._look.on_block.stage.key != look.on_block.stage.key:
             self._map, self._map_shown = map_of(look.on_block.body), None
             self.view.work.grid.map.show_map(self._map)
         self._look, self._end, self._species = look, None, look.on_block.species
@@ -78,6 +90,32 @@ class Desk(Place):
         if look.on_block.cut(self._hands.cut) is None:
             self._hands = replace(self._hands, cut=next_cut(look.on_block))
         self._show()
+
+    def _take_up(self, kept: bench.Kept) -> None:
+        """Go on where this station stopped."""
+        self._tub_of = dict(kept.tub_of)
+        self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
+
+        def job() -> bench.Look | list[bench.Waiting]:
+            if kept.stage:
+                with suppress(Refusal):  # it may have been cancelled at another station
+                    return bench.look(self._book, kept.stage)
+            return bench.waiting(self._book)
+
+        self._context.tasks.run_task(job, self._take_up_found, self._failed)
+
+    def _take_up_found(self, found: bench.Look | list[bench.Waiting]) -> None:
+        """Where one body alone is on a block, a station without memory shows that one."""
+        if self._look is not None or self._opening:
+            return
+        if isinstance(found, bench.Look):
+            self._lay(found)
+            return
+        on_block = [row for row in found if row.stage]
+        if len(on_block) == 1:
+            self._read(on_block[0].stage)
+        else:
+            self._show_choices(found)
 
     def _show_waiting(self) -> None:
         self._context.tasks.run_task(
@@ -92,36 +130,37 @@ class Desk(Place):
     def _reckon(self) -> None:
         if self._look is None:
             return
-        stage = self._look.on_block.stage.key
-        self._context.tasks.run_task(
-            lambda: bench.reckon(self._book, stage), self._show_end, self._failed
-        )
+        self._asked += 1
+        asked, stage = self._asked, self._look.on_block.stage.key
 
-    def _show_end(self, found: bench.Reckoning) -> None:
-        self._end = found
-        self._draw_end()
+        def found(reckoning: bench.Reckoning) -> None:
+            if asked == self._asked:
+                self._end = reckoning
+                self._draw_end()
+
+        self._context.tasks.run_task(lambda: bench.reckon(self._book, stage), found, self._failed)
+
+    # --- Showing ---
 
     def _draw_end(self) -> None:
         if self._end is None or self._look is None:
             return
         if not self._end.on_block.stage.is_open:
             self._minutes = int(self._end.on_block.stage.minutes)
-        formats = self._context.formats
-        end = describe_end(self._end, self._minutes, formats)
+        end = describe_end(self._end, self._minutes, self._context.formats)
         self.view.show_end(self._top(), end)
 
     def _show(self) -> None:
         if self._look is None or self._end is not None:
             return
-        now = self._context.clock()
-        state = describe(self._look, self._hands, self._context.formats, now)
-        self.view.show_state(
-            state, question_for(self._look, self._hands, self._people, self._context.formats)
-        )
+        now, formats = self._context.clock(), self._context.formats
+        state = describe(self._look, self._hands, formats, now, self._live)
+        question = question_for(self._look, self._hands, self._people, formats)
+        self.view.show_state(state, question)
         self._show_map()
 
     def _show_map(self) -> None:
-        """The drawing costs more than all the rest: it is painted again only for a visible step."""
+        """The drawing is told only of a step that can be seen."""
         if self._map is None or self._look is None:
             return
         shown = map_fill(self._map, self._look.on_block, self._hands.cut)
@@ -140,12 +179,24 @@ class Desk(Place):
 
     def _failed(self, error: Exception) -> None:
         """Say a refusal in place; a fault of the program goes on to the window."""
+        self._opening = False
+        self.view.waits.setEnabled(True)
         if not isinstance(error, Refusal):
             raise error
         if self._look is not None and self._end is None:
             self._say("stop", str(error))
         else:
             raise error
+
+    # --- Keeping ---
+
+    def _tell(self, *kinds: str) -> None:
+        """Tell the other places; this one has shown it already."""
+        self._telling = True
+        try:
+            self._context.changes.tell(*kinds)
+        finally:
+            self._telling = False
 
     def _keep(self) -> None:
         hands, look = self._hands, self._look

@@ -7,7 +7,8 @@ from PySide6.QtGui import QFontMetricsF, QPainter, QPaintEvent
 from PySide6.QtWidgets import QWidget
 
 from gambrel.ui.block.keys import paint_card
-from gambrel.ui.block.state import WeightText
+from gambrel.ui.block.large_weight import paint_large, paint_word
+from gambrel.ui.block.weight_state import WeightText
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
@@ -36,12 +37,29 @@ class LiveWeight(QWidget):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         rect = QRectF(self.rect())
         paint_card(painter, self._theme, rect)
-        if self._weight is not None:
+        if self._weight is not None and self._weight.large:
+            paint_large(painter, self._theme, rect, self._weight)
+        elif self._weight is not None and self._weight.empty and self._weight.word:
+            self._paint_trouble(painter, rect.adjusted(_pad(rect), 4, -_pad(rect), -4))
+        elif self._weight is not None:
             left = self._paint_net(painter, rect, self._weight)
             side = rect.adjusted(_pad(rect), 4, 0, -4)
             side.setRight(left - 10)
             self._paint_side(painter, side, self._weight)
         painter.end()
+
+    def _paint_trouble(self, painter: QPainter, place: QRectF) -> None:
+        """No weight comes from the scale that is set up: say why, and what to do."""
+        if self._weight is None:
+            return
+        tall = 26.0 if place.height() < LOW else 40.0
+        head = QRectF(place.left(), place.top(), place.width(), tall)
+        paint_word(painter, self._theme, head, self._weight)
+        painter.setPen(self._theme.colour("ink"))
+        rest = place.adjusted(0, tall, 0, 0)
+        font = self._theme.font(20, Weight.DemiBold)
+        words = fit(self._weight.sentence, font, rest.width(), rest.height())
+        draw_fitted(painter, rest, words, LEFT)
 
     def _paint_net(self, painter: QPainter, rect: QRectF, weight: WeightText) -> float:
         """Draw the figure and its unit at the right; return where the figure begins."""

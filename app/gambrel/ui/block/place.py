@@ -2,27 +2,26 @@
 
 from __future__ import annotations
 
-from contextlib import suppress
+from collections.abc import Callable
 from dataclasses import replace
 from decimal import Decimal
 
 from PySide6.QtCore import QTimer
 
-from gambrel.domain.bench.doubts import doubts
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.ui.block import questions
-from gambrel.ui.block.desk import Desk
-from gambrel.ui.block.map_state import cut_of_region
-from gambrel.ui.block.state import Hands, Panel, tub_of
+from gambrel.ui.block.state import Hands, Panel
+from gambrel.ui.block.weighing import Weighing
 from gambrel.ui.context import Context
 
 REOPENED = "reopened at the block"
+PUT_BACK = "put back before anything was weighed"
 TICK_MS = 5000
 """How often the clock moves on and other stations' weighings are looked for."""
 
 
-class BlockPlace(Desk):
+class BlockPlace(Weighing):
     """The block of one station."""
 
     title = "Block"
@@ -48,9 +47,10 @@ class BlockPlace(Desk):
         work.grid.map.region_chosen.connect(self._choose_region)
         work.column.keypad.text_changed.connect(self._typed)
         work.column.tubs.tub_chosen.connect(self._choose_tub)
+        work.column.tubs.scale_key.clicked.connect(self._by_hand)
         work.bottom.all_key.clicked.connect(lambda: self._open(Panel.PIECES))
         work.bottom.piece_tapped.connect(self._open_piece)
-        work.bottom.finish_key.clicked.connect(self._ask_end)
+        work.bottom.finish_key.clicked.connect(self._end_wished)
         work.panel.chosen.connect(self._answered)
         work.panel.closed.connect(lambda: self._open(Panel.NONE))
         end.finish_wished.connect(self._finish)
@@ -61,6 +61,8 @@ class BlockPlace(Desk):
 
     def refresh(self) -> None:
         """Read again what lies on the block; the first time, take up what was kept."""
+        if self._telling:
+            return  # it was this place that changed the book, and it has shown so
         if not self._begun:
             self._begun = True
             self._take_up(bench.kept(self._book, self._context.station))
@@ -75,54 +77,40 @@ class BlockPlace(Desk):
 
     def _start(self, choice: str) -> None:
         kind, _, key = choice.partition(":")
+        act = self._act()
+        if kind == "body":
+            self._open_work(
+                lambda: bench.look(self._book, bench.take_to_block(self._book, key, act))
+            )
+        elif kind == "piece":
+            self._open_work(
+                lambda: bench.look(self._book, bench.start_trimout(self._book, key, None, act).key)
+            )
+        else:
+            self._open_work(lambda: bench.look(self._book, key))
+
+    def _open_work(self, job: Callable[[], bench.Look]) -> None:
+        """Lay other work on the block; until it is there nothing can be weighed."""
+        if self._opening:
+            return
+        self._opening = True
+        self.view.waits.setEnabled(False)
         before = self._species
-        try:
-            stage = key
-            if kind == "body":
-                stage = (
-                    self._running(key) or bench.start_break(self._book, key, "", self._act()).key
-                )
+
+        def found(look: bench.Look) -> None:
+            self._opening = False
+            self.view.waits.setEnabled(True)
+            self._resting_g = None
             self._hands = replace(self._hands.quiet(), cut="", typed="", panel=Panel.NONE)
-            self._look = None
-            self._read(stage)
-        except Refusal as refusal:
-            self._failed(refusal)
-            return
-        if caution := questions.wash_caution(before, self._species):
-            self._say("info", caution)
-        self._keep()
-        self._context.changes.tell("stages")
+            self.view.work.column.keypad.clear()
+            self._asked += 1
+            self._lay(look)
+            if caution := questions.wash_caution(before, self._species):
+                self._say("info", caution)
+            self._keep()
+            self._tell("stages")
 
-    def _running(self, body: str) -> str:
-        """The open work on a body, found without writing."""
-        rows = bench.waiting(self._book)
-        return next((row.stage for row in rows if row.stage and row.body == body), "")
-
-    def choose_cut(self, cut: str) -> None:
-        """Choose the cut of the next weighings; its tub comes with it."""
-        tub = self._tub_of.get(cut, self._hands.tub)
-        self._hands = replace(self._hands.quiet(), cut=cut, tub=tub, panel=Panel.NONE)
-        self._show()
-        self._keep()
-
-    def _choose_region(self, key: str) -> None:
-        if self._map is not None and self._look is not None:
-            cut = cut_of_region(self._map, self._look.on_block, key)
-            if cut:
-                self.choose_cut(cut)
-
-    def _choose_tub(self, tub: str) -> None:
-        self._hands = replace(self._hands.quiet(), tub=tub)
-        if self._hands.cut:
-            self._tub_of[self._hands.cut] = tub
-        self._show()
-        self._keep()
-
-    def _typed(self, text: str) -> None:
-        if text == self._hands.typed:
-            return
-        self._hands = replace(self._hands.quiet(), typed=text)
-        self._show()
+        self._context.tasks.run_task(job, found, self._failed)
 
     def _no(self) -> None:
         if self._hands.sentence:
@@ -132,49 +120,6 @@ class BlockPlace(Desk):
         else:
             self.view.work.column.keypad.clear()
         self._show()
-
-    def weigh(self) -> None:
-        """Weigh in what is typed, or ask in place when it looks wrong."""
-        if self._look is None or not self._hands.cut:
-            return
-        hands, now = self._hands, self._context.clock()
-        tub = tub_of(self._look, hands)
-        weight = bench.Weighing(hands.gross_g, tub.grams)
-        if not hands.asked and weight.net_g > 0:
-            found = doubts(self._look.on_block, hands.cut, weight.net_g, now)
-            if found and weight.gross_g <= bench.HEAVIEST_PIECE_G:
-                self._say("watch", found[0].sentence, asked=True)
-                return
-        stage = self._look.on_block.stage.key
-        try:
-            piece = bench.weigh_in(self._book, stage, hands.cut, weight, self._act())
-        except Refusal as refusal:
-            self._failed(refusal)
-            return
-        self._look = self._look.with_piece(piece)
-        self._tub_of[hands.cut] = tub.name
-        self._hands = replace(hands.quiet(), typed="")
-        self.view.work.column.keypad.clear()
-        self._show()
-        self._context.changes.tell("pieces")
-
-    def undo(self) -> None:
-        """Take back the piece that Undo names."""
-        if self._look is not None and self._look.on_block.standing:
-            self._void(self._look.on_block.standing[0].piece.key, bench.UNDONE)
-
-    def _void(self, piece: str, reason: str) -> None:
-        if self._look is None:
-            return
-        try:
-            void = bench.void_piece(self._book, piece, reason, self._act())
-        except Refusal as refusal:
-            self._failed(refusal)
-            return
-        self._look = self._look.with_void(void)
-        self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
-        self._show()
-        self._context.changes.tell("pieces")
 
     def _open(self, panel: Panel) -> None:
         if self._look is None or not self.view.working:
@@ -202,28 +147,25 @@ class BlockPlace(Desk):
         if panel is Panel.PIECES:
             self._open_piece(answer)
         elif panel is Panel.PIECE and answer == questions.FURTHER:
-            self._cut_further(self._hands.piece)
+            self._start(f"piece:{self._hands.piece}")
         elif panel is Panel.PIECE:
             self._void(self._hands.piece, answer)
-        else:
-            self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
-            try:
-                if panel is Panel.PEOPLE:
-                    self._hands = replace(self._hands, person=answer)
-                elif panel is Panel.LISTS:
-                    bench.change_list(self._book, look.on_block.stage.key, answer)
-                self._read(look.on_block.stage.key)
-            except Refusal as refusal:
-                self._failed(refusal)
+        elif panel is Panel.PEOPLE:
+            self._hands = replace(self._hands.quiet(), panel=Panel.NONE, person=answer)
+            self._show()
             self._keep()
+        elif panel is Panel.LISTS:
+            self._change_list(look.on_block.stage.key, answer)
 
-    def _cut_further(self, piece: str) -> None:
+    def _change_list(self, stage: str, name: str) -> None:
+        self._hands = replace(self._hands.quiet(), panel=Panel.NONE)
         try:
-            stage = bench.start_trimout(self._book, piece, None, self._act())
+            bench.change_list(self._book, stage, name, self._act())
         except Refusal as refusal:
             self._failed(refusal)
             return
-        self._start(f"stage:{stage.key}")
+        self._read(stage, self._keep)
+        self._tell("stages")
 
     def _ask_end(self) -> None:
         if self._look is not None:
@@ -235,44 +177,55 @@ class BlockPlace(Desk):
         self._draw_end()
 
     def _finish(self) -> None:
-        if self._look is None:
-            return
-        stage, minutes = self._look.on_block.stage.key, Decimal(self._minutes)
-        try:
-            bench.finish(self._book, stage, minutes, self._act())
-            self._read(stage)
-        except Refusal as refusal:
-            self._failed(refusal)
-            return
-        self._context.changes.tell("stages")
+        stage = self._stage()
+        minutes, act = Decimal(self._minutes), self._act()
+        self._done_with(lambda: bench.finish(self._book, stage, minutes, act))
 
     def _reopen(self) -> None:
-        if self._look is None:
-            return
-        stage = self._look.on_block.stage.key
+        stage, act = self._stage(), self._act()
+        self._done_with(lambda: bench.reopen(self._book, stage, REOPENED, act))
+
+    def _done_with(self, deed: Callable[[], object]) -> None:
+        """Finish or reopen what lies here, and look at what came of it."""
         try:
-            bench.reopen(self._book, stage, REOPENED, self._act())
-            self._read(stage)
+            deed()
         except Refusal as refusal:
             self._failed(refusal)
             return
-        self._context.changes.tell("stages")
+        self._read(self._stage())
+        self._tell("stages")
+
+    def _stage(self) -> str:
+        return self._look.on_block.stage.key if self._look is not None else ""
 
     def _back_to_work(self) -> None:
-        if self._look is not None:
-            self._read(self._look.on_block.stage.key)
+        self._read(self._stage())
+
+    def _end_wished(self) -> None:
+        """Finish what was cut, or put back what was not."""
+        if self._look is None:
+            return
+        if self._look.on_block.standing:
+            self._ask_end()
+            return
+        try:
+            bench.put_back(self._book, self._stage(), PUT_BACK, self._act())
+        except Refusal as refusal:
+            self._failed(refusal)
+            return
+        self._leave()
+        self._tell("stages")
 
     def _leave(self) -> None:
         """Go on: to the body that a piece came from while it is still on the block, or away."""
         taken = self._look.on_block.taken if self._look else ()
         self._put_down()
         if taken:
-            with suppress(Refusal):
-                self._read(taken[0].piece.stage)
+            self._read(taken[0].piece.stage, self._keep)
+            return
         self._keep()
-        if not taken:
-            self._show_waiting()
-            self.go.emit("rail", "")
+        self._show_waiting()
+        self.go.emit("rail", "")
 
     def _put_down(self) -> None:
         self._look, self._end = None, None
@@ -280,7 +233,6 @@ class BlockPlace(Desk):
 
     def _tick(self) -> None:
         """Move the clock on, and see what other stations did meanwhile."""
-        if self._look is None or not self.isVisible() or not self.view.working:
+        if self._look is None or self._opening or not self.isVisible() or not self.view.working:
             return
-        with suppress(Refusal):  # a busy book is looked at again at the next tick
-            self._read(self._look.on_block.stage.key)
+        self._read(self._look.on_block.stage.key)

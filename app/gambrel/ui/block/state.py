@@ -7,14 +7,17 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from gambrel.domain.bench.block import OnBlock, PieceOnBlock
-from gambrel.domain.bench.tubs import NO_TUB, Tub
+from gambrel.domain.bench.steady import LiveWeight
+from gambrel.domain.bench.tubs import Tub
 from gambrel.domain.numbers.mass import parse_kg
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look
 from gambrel.ui.block.pages import CutText, cut_texts
+from gambrel.ui.block.weight_state import WeighText, tub_of, weigh_text
 
+NO_SCALE = LiveWeight()
 LONG_OFF_RAIL = timedelta(hours=1)
 """After this the screen marks how long the body has been out of the cold (common practice, no
 source; local codes decide)."""
@@ -36,12 +39,16 @@ class Panel(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Hands:
-    """What the person at the block has chosen and typed, and what was said to them last."""
+    """What the person at the block has chosen and typed, and what was said to them last.
+
+    ``by_hand`` is true where the weight is typed although a scale answers.
+    """
 
     cut: str = ""
     tub: str = ""
     person: str = ""
     typed: str = ""
+    by_hand: bool = False
     panel: Panel = Panel.NONE
     piece: str = ""
     asked: bool = False
@@ -73,18 +80,6 @@ class TopText:
     off_rail: str = ""
     paused: bool = False
     long_off: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class WeightText:
-    """The live weight: net large, gross and tare beside it; ``hint`` while nothing is typed."""
-
-    net: str
-    gross: str
-    tare: str
-    hint: str
-    empty: bool
-    spoken: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +116,9 @@ class BlockState:
     cut: str
     cut_name: str
     list_name: str
-    weight: WeightText
+    weigh: WeighText
     tubs: tuple[Tub, ...]
     tub: str
-    can_weigh: bool
-    act: str
     asked: bool
     meaning: str
     sentence: str
@@ -136,17 +129,22 @@ class BlockState:
     last: tuple[PieceText, ...]
     standing: int
     undo: str
-    can_finish: bool
+    end: tuple[str, str]
     panel: Panel
     piece: str
 
 
-def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> BlockState:
-    """The screen of what lies on the block."""
+def describe(
+    look: Look,
+    hands: Hands,
+    formats: Formats,
+    now: datetime,
+    live: LiveWeight = NO_SCALE,
+) -> BlockState:
+    """The screen of what lies on the block; ``live`` is what the scale says."""
     block = look.on_block
     row = block.cut(hands.cut)
     name = row.cut.name if row else ""
-    weight = _weight(look, hands, formats)
     left = block.left_g
     standing = block.standing
     last = tuple(piece_text(each, look, formats) for each in standing[:SHOWN])
@@ -156,11 +154,9 @@ def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> Block
         cut=hands.cut if row else "",
         cut_name=name,
         list_name=block.stage.list,
-        weight=weight,
+        weigh=weigh_text(look, hands, live, formats),
         tubs=look.tubs,
         tub=tub_of(look, hands).name,
-        can_weigh=bool(row) and not weight.empty,
-        act=_act(name, hands, empty=weight.empty),
         asked=hands.asked,
         meaning=hands.meaning,
         sentence=hands.sentence,
@@ -171,15 +167,18 @@ def describe(look: Look, hands: Hands, formats: Formats, now: datetime) -> Block
         last=last,
         standing=len(standing),
         undo=f"{last[0].name} {last[0].kg}" if last else "",
-        can_finish=bool(standing),
+        end=_end(block),
         panel=hands.panel,
         piece=hands.piece,
     )
 
 
-def tub_of(look: Look, hands: Hands) -> Tub:
-    """The tub on the scale: the one chosen, while the shop still has it."""
-    return next((tub for tub in look.tubs if tub.name == hands.tub), NO_TUB)
+def _end(block: OnBlock) -> tuple[str, str]:
+    """What the last key does: what was cut is finished, what was not is put back."""
+    what = "body" if block.body else "piece"
+    if block.standing:
+        return "Finish", what
+    return "Put back", "on the rail" if block.body else "as it was"
 
 
 def top_text(look: Look, hands: Hands, formats: Formats, now: datetime) -> TopText:
@@ -213,29 +212,6 @@ def hours(span: timedelta) -> str:
     """A time worked as ``0:21``."""
     minutes = max(span, timedelta(0)) // timedelta(minutes=1)
     return f"{minutes // 60}:{minutes % 60:02d}"
-
-
-def _weight(look: Look, hands: Hands, formats: Formats) -> WeightText:
-    tub = tub_of(look, hands)
-    gross = hands.gross_g
-    tare = f"{tub.name} {formats.kg(tub.grams)}" if tub.grams else tub.name
-    if not gross:
-        hint = "Type what the scale shows" if hands.cut else "Choose a cut"
-        return WeightText("0.000", hands.typed, tare, hint, True, hint)
-    net = gross - tub.grams
-    if net <= 0:
-        hint = "under the tub"
-        return WeightText("0.000", hands.typed, tare, hint, False, hint)
-    spoken = f"net {formats.kg(net)} kg, gross {formats.kg(gross)} kg, tare {tare}"
-    return WeightText(formats.kg(net), hands.typed, tare, "", False, spoken)
-
-
-def _act(name: str, hands: Hands, *, empty: bool) -> str:
-    if not name:
-        return "Choose a cut"
-    if hands.asked:
-        return f"YES, WEIGH IN · {name}"
-    return f"Type the weight · {name}" if empty else f"WEIGH IN · {name}"
 
 
 def _parts(block: OnBlock, formats: Formats) -> tuple[Part, ...]:

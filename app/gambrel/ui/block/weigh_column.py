@@ -11,6 +11,7 @@ from gambrel.ui.block.keys import BlockKey, WeighKey
 from gambrel.ui.block.live_weight import LiveWeight
 from gambrel.ui.block.sizes import right_heights
 from gambrel.ui.block.state import BlockState
+from gambrel.ui.block.weight_state import WeighText
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
 from gambrel.ui.widgets.keypad import Keypad
@@ -59,13 +60,17 @@ class Saying(QWidget):
 
 
 class TubRow(QWidget):
-    """The shop's tubs, one tap each; where they are many, the last key turns to the others."""
+    """The shop's tubs, one tap each; where they are many, the last key turns to the others.
+
+    While a scale answers, one key more changes between it and the keypad.
+    """
 
     tub_chosen = Signal(str)
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.keys = [BlockKey(theme, size=20) for _ in range(TUBS_IN_ROW)]
+        self.scale_key = BlockKey(theme, size=20)
         self._tubs: tuple[Tub, ...] = ()
         self._chosen = ""
         self._first = 0
@@ -76,6 +81,14 @@ class TubRow(QWidget):
             key.setCheckable(True)
             key.clicked.connect(lambda _=False, number=number: self._tapped(number))
             row.addWidget(key, 1)
+        row.addWidget(self.scale_key, 1)
+        self.scale_key.hide()
+
+    def show_scale_key(self, text: str) -> None:
+        """Offer the keypad or the scale, whichever is not in use; no text hides the key."""
+        first, _, rest = text.partition(" ")
+        self.scale_key.say(first, rest)
+        self.scale_key.setVisible(bool(text))
 
     def show_tubs(self, tubs: tuple[Tub, ...], chosen: str) -> None:
         """Show the tubs, the chosen one marked."""
@@ -125,20 +138,37 @@ class WeighColumn(QWidget):
 
     def show_state(self, state: BlockState) -> None:
         """Show weight, tubs and what WEIGH IN would do."""
-        self.weight.show_weight(state.weight)
+        self.show_weight(state.weigh)
         self.tubs.show_tubs(state.tubs, state.tub)
         if state.sentence:
             self.saying.say(state.meaning, state.sentence, asks=state.asked)
         self.saying.setVisible(bool(state.sentence))
         self.tubs.setVisible(not state.sentence)
-        self.weigh_key.show_act(state.act, asks=state.asked, enabled=state.can_weigh)
+
+    def show_weight(self, weigh: WeighText) -> None:
+        """Show what changes with every reading of a scale."""
+        self.weight.show_weight(weigh.weight)
+        self.tubs.show_scale_key(weigh.scale_key)
+        self.weigh_key.show_act(weigh.act, asks=weigh.asked, enabled=weigh.can_weigh)
+        if weigh.weight.large != self.keypad.isHidden():
+            self.keypad.setHidden(weigh.weight.large)
+            self._lay_out()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
+        self._lay_out()
+
+    def _lay_out(self) -> None:
+        """Stack the parts; without the keypad its room belongs to the weight."""
         heights, wide, top = right_heights(self.height()), self.width(), 0
-        rows = (
+        figure: list[tuple[int, tuple[QWidget, ...]]] = [
             (heights.weight, (self.weight,)),
             (heights.keypad, (self.keypad,)),
+        ]
+        if self.keypad.isHidden():
+            figure = [(heights.weight + heights.gap + heights.keypad, (self.weight,))]
+        rows = (
+            *figure,
             (heights.tubs, (self.tubs, self.saying)),
             (heights.weigh, (self.weigh_key,)),
         )
