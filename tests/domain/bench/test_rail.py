@@ -10,9 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.bench.rail import SCALE_G, HangingBody, agree, break_by, hanging, reweigh_doubt
+from gambrel.domain.bench.rail import HangingBody, break_by, hanging, reweigh_doubt
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
+from gambrel.domain.numbers.scales import SCALE_G, agree
 from gambrel.domain.trade.records import Body, Source, Trade
 from tests.trades import Bench, random_trades
 

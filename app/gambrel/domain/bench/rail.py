@@ -12,6 +12,7 @@ from gambrel.domain.costing.takes import BodyFate, Flow, settle
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.numbers.scales import SCALE_G, agree
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.records import Body, Source, Stage, Trade, body_order
 
@@ -33,13 +34,6 @@ Common practice, no source; a carton is vacuum packed. A shop sets its own (`han
 
 SOON_DAYS = 2
 """So many days before its date a body is due soon (common practice, no source)."""
-
-SCALE_SHARE = Decimal("0.005")
-SCALE_G = 200
-"""Two weighings that differ by no more than the larger of these agree: half a per cent or 200 g.
-
-Common practice, no source: rail scales of a shop show steps of 50 to 200 g.
-"""
 
 FAST_LOSS = Decimal("0.08")
 """A share that no hang takes between two weighings (common practice, no source)."""
@@ -165,11 +159,6 @@ def break_by(body: Body, received: date, limits: Mapping[str, int]) -> date | No
 def hang_days_setting(kind: str) -> str:
     """The name under which a shop keeps its own days for a key of `HANG_DAYS`."""
     return f"hang-days:{kind}"
-
-
-def agree(one_g: int, other_g: int) -> bool:
-    """Whether two weighings of the same thing differ by no more than scales do."""
-    return abs(one_g - other_g) <= max(SCALE_G, int(other_g * SCALE_SHARE))
 
 
 def reweigh_doubt(row: HangingBody, grams: int) -> str:

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from datetime import date, datetime
 from decimal import Decimal
 
-from gambrel.domain.bench.rail import agree
 from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.numbers.money import extend
+from gambrel.domain.numbers.scales import agree
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day

@@ -10,13 +10,11 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from gambrel.domain.numbers.money import extend
+from gambrel.domain.numbers.scales import agree
 from gambrel.domain.sheets.sections import Section
 from gambrel.domain.sheets.week_sheet import WeekSheet
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import PricedOn, Source, StageKind
-
-DOCKET_SHARE, DOCKET_G = Decimal("0.005"), 200
-"""A docket is off when it differs by more than the greater of both."""
 
 _SAID_ALREADY = frozenset({"open", "overweight"})
 """Notes of the costing that the sentences here tell better."""
@@ -69,8 +67,7 @@ def _losses(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
 def _dockets(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
     for row in sheet.arrivals:
         short, body = row.short_g, row.body
-        limit = max(Decimal(DOCKET_G), DOCKET_SHARE * (body.docket_g or 0))
-        if short is None or abs(short) <= limit:
+        if short is None or agree(body.received_g, body.received_g + short):
             continue
         how = "less" if short > 0 else "more"
         text = (
