@@ -12,7 +12,7 @@ from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.trade.records import Trade
 from gambrel.services import check
 from tests.cli.conftest import Gambrel
-from tests.small_shop import write_shop
+from tests.small_shop import replaced, write_shop
 
 
 @pytest.fixture
@@ -68,3 +68,15 @@ def test_money_that_is_lost_is_named(
     said = gambrel("check", "--book", book)
     assert said.status == 1
     assert "shared by weight, 0.01 is lost between the lines" in said.err
+
+
+def test_what_is_odd_is_a_note_and_the_book_is_sound(gambrel: Gambrel, tmp_path: Path) -> None:
+    folder = write_shop(tmp_path / "in", reweighs=replaced("reweighs.csv", "81.2", "88.2"))
+    gambrel("load", folder, "--book", tmp_path / "b")
+    said = gambrel("check", "--book", tmp_path / "b")
+    assert said.status == 0
+    assert said.err.startswith("Note: HQ-1 weighed 88.200 kg on Wed 18 Nov 2026 at 07:00 and ")
+    assert said.out.endswith("is sound.\n")
+    report = gambrel("check", "--book", tmp_path / "b", "--json").json
+    assert report["sound"] is True
+    assert len(report["notes"]) == 1

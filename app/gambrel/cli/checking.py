@@ -10,7 +10,7 @@ from gambrel.services.check import check_book
 
 
 def run(options: Namespace) -> int:
-    """Print what was checked; a book that is not sound gives exit status 1."""
+    """Print what was checked; a book that is not sound gives exit status 1, a note does not."""
     with open_existing(options) as book:
         report = check_book(book)
         where = book.where
@@ -21,6 +21,7 @@ def run(options: Namespace) -> int:
                 "checked": report.checked,
                 "not_checked": report.not_checked,
                 "wrong": report.wrong,
+                "notes": report.notes,
             }
         )
     else:
@@ -28,6 +29,7 @@ def run(options: Namespace) -> int:
             output.say(f"checked      {line}")
         for line in report.not_checked:
             output.say(f"not checked  {line}")
+    output.notes(report.notes)
     for line in report.wrong:
         output.say_no(f"wrong: {line}")
     if not report.sound:

@@ -7,18 +7,24 @@ from dataclasses import dataclass, field
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.review.oddities import oddities
 from gambrel.domain.review.whole import review
 from gambrel.domain.trade.records import Trade
 from gambrel.services.books import Book
+from gambrel.services.words import formats_for
 
 
 @dataclass(slots=True)
 class CheckReport:
-    """What was looked at, what could not be looked at and why, and everything that is wrong."""
+    """What was looked at, what could not be looked at and why, and everything that is wrong.
+
+    ``notes`` are what is odd and yet possible: sentences without their full stop.
+    """
 
     checked: list[str] = field(default_factory=list)
     not_checked: list[str] = field(default_factory=list)
     wrong: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
 
     @property
     def sound(self) -> bool:
@@ -42,6 +48,7 @@ def check_book(book: Book) -> CheckReport:
         for problem in problems
     ]
     report.checked.append(f"{_rows(trade)} rows against every rule of the trade")
+    report.notes += [odd.sentence for odd in oddities(trade, formats_for(trade.shop))]
     if problems:
         report.not_checked.append("the money: rows are wrong; correct them first")
         return report

@@ -5,7 +5,8 @@ through the rows that the first found sound (`review_flow`), so that one wrong r
 not again by everything that hangs on it.
 
 What is odd but possible is not refused: pieces heavier than the input, a stage that is still open,
-a cut that costs more to finish than it sells for. The costing tells of those.
+a cut that costs more to finish than it sells for. The costing tells of those, and `oddities` of two
+figures that contradict each other.
 """
 
 from __future__ import annotations
