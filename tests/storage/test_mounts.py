@@ -14,11 +14,11 @@ TABLE = """\
 /dev/sda1 / ext4 rw,relatime 0 0
 proc /proc proc rw 0 0
 server:/shop /srv/shop nfs4 rw,vers=4.2 0 0
-//server/shop /mnt/the\\040shop cifs rw 0 0
+//server/shop /media/the\\040shop cifs rw 0 0
 /dev/sdb1 /srv/shop/local ext4 rw 0 0
-server:/old /home nfs rw 0 0
-/dev/sdc1 /home ext4 rw 0 0
-host /mnt/host 9p rw 0 0
+server:/old /srv/old nfs rw 0 0
+/dev/sdc1 /srv/old ext4 rw 0 0
+host /media/host 9p rw 0 0
 broken line
 """
 
@@ -28,11 +28,11 @@ broken line
     [
         ("/srv/shop/book.gambrel", Mount("/srv/shop", "nfs4")),
         ("/srv/shop", Mount("/srv/shop", "nfs4")),
-        ("/mnt/the shop/a/book", Mount("/mnt/the shop", "cifs")),
+        ("/media/the shop/a/book", Mount("/media/the shop", "cifs")),
         ("/srv/shop/local/book", None),
         ("/srv/shopping/book", None),
-        ("/home/ana/book", None),
-        ("/mnt/host/book", None),
+        ("/srv/old/ana/book", None),
+        ("/media/host/book", None),
         ("/var/book", None),
     ],
 )
