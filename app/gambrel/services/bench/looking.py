@@ -13,6 +13,7 @@ from gambrel.domain.bench.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
 from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
 from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.around import Person
 from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
 from gambrel.domain.trade.titles import body_title
 from gambrel.services.bench.act import Act, open_stage
@@ -161,10 +162,17 @@ def _piece_title(taken: Sequence[Input], pieces: dict[str, Piece], names: dict[s
 
 
 def people(book: Book, now: datetime) -> tuple[str, ...]:
-    """Who cut or weighed lately, the most recent first. Reads the whole book."""
+    """Who may be cutting: who did lately, the most recent first, then the rest of the team.
+
+    Whoever left the team is not offered. Reads the whole book: call it off the window's thread.
+    """
     with book.reading() as work:
+        known = work.every(Person)
         trade = work.trade()
-    return recent_people(trade, now)
+    gone = {person.name for person in known if not person.active}
+    lately = [name for name in recent_people(trade, now) if name not in gone]
+    team = [person.name for person in known if person.active]
+    return tuple(dict.fromkeys([*lately, *team]))
 
 
 def recent_people(trade: Trade, now: datetime) -> tuple[str, ...]:

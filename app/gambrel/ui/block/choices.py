@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
 
 from gambrel.ui.block.keys import BlockKey
@@ -15,6 +16,9 @@ from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.scroll import scrolled
 
 LONGEST_NAME = 40
+
+_KEYS = {Qt.Key.Key_Backspace: "<", Qt.Key.Key_Return: "enter", Qt.Key.Key_Enter: "enter"}
+"""Keys by the answers that they stand for, where a question has such answers."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,21 +89,35 @@ class ChoicePanel(Card):
 
     def ask(self, question: Question) -> None:
         """Show another question."""
-        if question == self._question:
+        before, self._question = self._question, question
+        if question == before:
             return
-        self._question = question
         self.title.setText(question.title)
         self.more.setText(question.more)
         self.more.setVisible(bool(question.more))
         self.foot.setText(question.foot)
         self.foot.setVisible(bool(question.foot))
         self.close_key.setVisible(question.closes)
-        self.entry.clear()
+        if before is None or question.title != before.title:
+            self.entry.clear()
         self.entry.setPlaceholderText(question.entry)
         self.entry.setAccessibleName(question.entry)
         self.entry.setVisible(bool(question.entry))
         self.add_key.setVisible(bool(question.entry))
-        self._fill(question.choices, question.columns)
+        same = before and (before.choices, before.columns) == (question.choices, question.columns)
+        if not same:
+            self._fill(question.choices, question.columns)
+
+    def press(self, event: QKeyEvent) -> bool:
+        """Take a key of a real keyboard that stands for an answer: a digit, back, OK."""
+        typed = _KEYS.get(Qt.Key(event.key()), event.text())
+        for key, choice in zip(
+            self.keys, self._question.choices if self._question else (), strict=False
+        ):
+            if len(typed) > 0 and choice.key == typed and key.isEnabled():
+                key.click()
+                return True
+        return False
 
     def _added(self) -> None:
         name = " ".join(self.entry.text().split())

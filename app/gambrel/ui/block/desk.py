@@ -18,7 +18,8 @@ from gambrel.ui.block import questions
 from gambrel.ui.block.finish_state import describe_end
 from gambrel.ui.block.map_state import MapFill, map_fill, map_of
 from gambrel.ui.block.pages import next_cut
-from gambrel.ui.block.questions import question_for
+from gambrel.ui.block.pins import PinPad
+from gambrel.ui.block.questions import Asking, question_for
 from gambrel.ui.block.state import Hands, TopText, describe, top_text
 from gambrel.ui.block.view import BlockView
 from gambrel.ui.context import Context
@@ -45,6 +46,7 @@ class Desk(Place):
         self._live = LiveWeight()
         self._tub_of: dict[str, str] = {}
         self._people: tuple[str, ...] = ()
+        self._pad = PinPad()
         self._end: bench.Reckoning | None = None
         self._minutes = 0
         self._begun = False
@@ -155,7 +157,8 @@ class Desk(Place):
             return
         now, formats = self._context.clock(), self._context.formats
         state = describe(self._look, self._hands, formats, now, self._live)
-        question = question_for(self._look, self._hands, self._people, formats)
+        asking = Asking(now, self._people, self._pad)
+        question = question_for(self._look, self._hands, asking, formats)
         self.view.show_state(state, question)
         self._show_map()
 

@@ -12,7 +12,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.ui.block import questions
 from gambrel.ui.block.state import Hands, Panel
-from gambrel.ui.block.weighing import Weighing
+from gambrel.ui.block.who import Who
 from gambrel.ui.context import Context
 
 REOPENED = "reopened at the block"
@@ -21,7 +21,7 @@ TICK_MS = 5000
 """How often the clock moves on and other stations' weighings are looked for."""
 
 
-class BlockPlace(Weighing):
+class BlockPlace(Who):
     """The block of one station."""
 
     title = "Block"
@@ -30,12 +30,14 @@ class BlockPlace(Weighing):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._connect()
+        self._scale_says(context.scale.live)
         self._timer = QTimer(self)
         self._timer.timeout.connect(self._tick)
         self._timer.start(TICK_MS)
 
     def _connect(self) -> None:
         view, work, end = self.view, self.view.work, self.view.end
+        self._context.scale.reading.connect(self._scale_says)
         view.top.rail_key.clicked.connect(lambda: self.go.emit("rail", ""))
         view.top.person_key.clicked.connect(lambda: self._open(Panel.PEOPLE))
         view.cut_wished.connect(self.choose_cut)
@@ -47,7 +49,7 @@ class BlockPlace(Weighing):
         work.grid.map.region_chosen.connect(self._choose_region)
         work.column.keypad.text_changed.connect(self._typed)
         work.column.tubs.tub_chosen.connect(self._choose_tub)
-        work.column.tubs.scale_key.clicked.connect(self._by_hand)
+        work.column.tubs.scale_key.clicked.connect(self._scale_key)
         work.bottom.all_key.clicked.connect(lambda: self._open(Panel.PIECES))
         work.bottom.piece_tapped.connect(self._open_piece)
         work.bottom.finish_key.clicked.connect(self._end_wished)
@@ -125,19 +127,12 @@ class BlockPlace(Weighing):
         if self._look is None or not self.view.working:
             return
         if panel is Panel.PEOPLE:
-            now = self._context.clock()
-            self._context.tasks.run_task(
-                lambda: bench.people(self._book, now), self._know_people, self._failed
-            )
+            self._ask_who()
         self._hands = replace(self._hands.quiet(), panel=panel)
         self._show()
 
     def _open_piece(self, piece: str) -> None:
         self._hands = replace(self._hands.quiet(), panel=Panel.PIECE, piece=piece)
-        self._show()
-
-    def _know_people(self, names: tuple[str, ...]) -> None:
-        self._people = names
         self._show()
 
     def _answered(self, answer: str) -> None:
@@ -151,9 +146,9 @@ class BlockPlace(Weighing):
         elif panel is Panel.PIECE:
             self._void(self._hands.piece, answer)
         elif panel is Panel.PEOPLE:
-            self._hands = replace(self._hands.quiet(), panel=Panel.NONE, person=answer)
-            self._show()
-            self._keep()
+            self._chosen_person(answer)
+        elif panel is Panel.PIN:
+            self._pin_key(answer)
         elif panel is Panel.LISTS:
             self._change_list(look.on_block.stage.key, answer)
 

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime
 
 from gambrel.domain.bench.block import PieceOnBlock
 from gambrel.domain.trade.catalogue import CutKind
@@ -10,6 +12,7 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look, Waiting
 from gambrel.services.bench.weighing import VOID_REASONS
 from gambrel.ui.block.choices import Choice, Question
+from gambrel.ui.block.pins import BACK, ENTER, NOBODY, PinPad
 from gambrel.ui.block.state import Hands, Panel, PieceText, piece_text
 
 CARE = (
@@ -18,6 +21,15 @@ CARE = (
 )
 FURTHER = "further"
 """The answer that takes a piece apart instead of taking it back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asking:
+    """What questions are made of beside the look: who is known, the PIN that is typed, the time."""
+
+    now: datetime
+    people: tuple[str, ...] = ()
+    pad: PinPad = NOBODY
 
 
 def wash_caution(before: str, after: str) -> str:
@@ -55,6 +67,18 @@ def who_cuts(names: Sequence[str], now: str) -> Question:
     choices = tuple(Choice(name, name, main=name == now) for name in names)
     more = "Each weighing keeps the name." if names else "Nobody has weighed here lately."
     return Question("Who cuts?", more, choices, 3, entry="Another name")
+
+
+def pin_of(pad: PinPad, now: datetime) -> Question:
+    """The PIN of whoever wants to cut."""
+    locked = pad.locked(now) > 0
+    keys = [Choice(sign, sign, enabled=not locked) for sign in "123456789"]
+    ends = (
+        Choice(BACK, "⌫", enabled=not locked),
+        Choice("0", "0", enabled=not locked),
+        Choice(ENTER, "OK", main=True, enabled=pad.can_enter and not locked),
+    )
+    return Question(pad.name, pad.sentence(now), (*keys, *ends), 3)
 
 
 def which_list(look: Look) -> Question:
@@ -99,12 +123,12 @@ def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
     return Question(title, f"{more}. Why is it taken back?", tuple(choices), 3)
 
 
-def question_for(
-    look: Look, hands: Hands, people: Sequence[str], formats: Formats
-) -> Question | None:
+def question_for(look: Look, hands: Hands, asking: Asking, formats: Formats) -> Question | None:
     """The question that stands in place of the cuts; none where the cuts do."""
+    if hands.panel is Panel.PIN:
+        return pin_of(asking.pad, asking.now)
     if hands.panel is Panel.PEOPLE:
-        return who_cuts(people, hands.person)
+        return who_cuts(asking.people, hands.person)
     if hands.panel is Panel.LISTS:
         return which_list(look)
     if hands.panel is Panel.PIECES:

@@ -32,6 +32,7 @@ class Panel(StrEnum):
 
     NONE = ""
     PEOPLE = "people"
+    PIN = "pin"
     LISTS = "lists"
     PIECES = "pieces"
     PIECE = "piece"
@@ -41,7 +42,8 @@ class Panel(StrEnum):
 class Hands:
     """What the person at the block has chosen and typed, and what was said to them last.
 
-    ``by_hand`` is true where the weight is typed although a scale answers.
+    ``by_hand`` is true where the weight is typed although a scale answers, ``by_tap`` where the
+    scale answers only when it is asked.
     """
 
     cut: str = ""
@@ -49,6 +51,7 @@ class Hands:
     person: str = ""
     typed: str = ""
     by_hand: bool = False
+    by_tap: bool = False
     panel: Panel = Panel.NONE
     piece: str = ""
     asked: bool = False

@@ -132,6 +132,8 @@ class BlockView(QWidget):
             if key == Qt.Key.Key_Z:
                 self.undo_wished.emit()
             return key == Qt.Key.Key_Z
+        if self.work.panel.isVisible() and self.work.panel.press(event):
+            return True
         if self.work.column.keypad.handle_key(event):
             return True
         if key in (Qt.Key.Key_Return, Qt.Key.Key_Enter):

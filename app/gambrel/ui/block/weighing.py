@@ -25,6 +25,8 @@ class Weighing(Desk):
 
     _resting_g: int | None = None
     """What lay on the scale at the last weigh-in, until it has moved."""
+    _doubted_g = 0
+    """The gross weight that the last doubt was about."""
 
     def choose_cut(self, cut: str) -> None:
         """Choose the cut of the next weighings; its tub comes with it."""
@@ -52,8 +54,11 @@ class Weighing(Desk):
         self._hands = replace(self._hands.quiet(), typed=text)
         self._show()
 
-    def _by_hand(self) -> None:
-        """Change between the scale and the keypad while a scale answers."""
+    def _scale_key(self) -> None:
+        """Ask a scale that waits to be asked, or change between the scale and the keypad."""
+        if not self._live.answers:
+            self._context.scale.request()
+            return
         self._hands = replace(self._hands.quiet(), by_hand=not self._hands.by_hand, typed="")
         self.view.work.column.keypad.clear()
         self._show()
@@ -62,15 +67,16 @@ class Weighing(Desk):
         """Show another weight; a doubt about the last one goes with it."""
         if live == self._live:
             return
-        before, self._live = self._live, live
+        answered, self._live = self._live.answers, live
+        self._hands = replace(self._hands, by_tap=self._context.scale.asked_by_tap)
         if self._resting_g is not None and abs((live.grams or 0) - self._resting_g) > MOVED_G:
             self._resting_g = None
         if self._look is None or self._end is not None:
             return
-        doubted = self._hands.asked and live.grams != before.grams
-        if doubted and not self._hands.typed:
+        moved = abs((live.grams or 0) - self._doubted_g) > MOVED_G
+        if self._hands.asked and not self._hands.typed and moved:
             self._hands = self._hands.quiet()
-        elif live.answers == before.answers:
+        elif live.answers == answered:
             text = weigh_text(self._look, self._hands, live, self._context.formats)
             self.view.work.column.show_weight(text)
             return
@@ -80,12 +86,14 @@ class Weighing(Desk):
         """Weigh in what is typed or lies on the scale, or ask in place when it looks wrong."""
         if self._look is None or not self._hands.cut or self._opening:
             return
+        self._scale_says(self._context.scale.live)  # as it is now, not as it was painted
         hands = self._hands
         held = in_hand(self._look, hands, self._live)
         if not held.ready:
             return
         weight = bench.Weighing(held.gross_g, held.tare_g)
         if not hands.asked and (question := self._doubt(weight, on_scale=held.on_scale)):
+            self._doubted_g = held.gross_g
             self._say("watch", question, asked=True)
             return
         stage = self._look.on_block.stage.key
@@ -97,6 +105,8 @@ class Weighing(Desk):
         self._asked += 1  # what is being read now does not know this piece
         self._look = self._look.with_piece(piece)
         self._resting_g = held.gross_g if held.on_scale else None
+        if held.on_scale:
+            self._context.scale.used()
         self._weighed(hands)
 
     def _doubt(self, weight: bench.Weighing, *, on_scale: bool) -> str:

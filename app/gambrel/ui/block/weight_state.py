@@ -85,7 +85,7 @@ class WeighText:
     act: str
     asked: bool
     scale_key: str
-    """What the key between scale and keypad says; empty where no scale answers."""
+    """What the key between scale and keypad says; empty where there is no use for one."""
 
 
 def tub_of(look: Look, hands: Hands) -> Tub:
@@ -111,16 +111,19 @@ def weigh_text(look: Look, hands: Hands, live: LiveWeight, formats: Formats) -> 
     held = in_hand(look, hands, live)
     row = look.on_block.cut(hands.cut)
     name = row.cut.name if row else ""
-    key = ""
-    if live.answers:
-        key = "Type instead" if not hands.by_hand else "Use the scale"
     return WeighText(
         weight=_weight(held, look, hands, live, formats),
         can_weigh=bool(name) and held.ready,
         act=_act(name, held, hands, live),
         asked=hands.asked,
-        scale_key=key,
+        scale_key=_scale_key(hands, live),
     )
+
+
+def _scale_key(hands: Hands, live: LiveWeight) -> str:
+    if live.answers:
+        return "Use scale" if hands.by_hand else "Type instead"
+    return "Ask scale" if hands.by_tap else ""
 
 
 def _act(name: str, held: InHand, hands: Hands, live: LiveWeight) -> str:

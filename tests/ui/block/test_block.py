@@ -1,118 +1,24 @@
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import replace
-from datetime import datetime, timedelta
-from pathlib import Path
+from datetime import timedelta
 
 import pytest
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAccessible
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QAbstractButton, QApplication, QWidget
+from PySide6.QtWidgets import QAbstractButton, QApplication
 from pytestqt.qtbot import QtBot
 
 from gambrel.services import bench
-from gambrel.services.words import formats_for
-from gambrel.storage.book import Book, open_book
+from gambrel.storage.book import Book
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.state import Panel
 from gambrel.ui.block.top_line import TopLine
-from gambrel.ui.context import Context
 from gambrel.ui.tasks import SyncTasks
-from gambrel.ui.theme import Theme
-from tests.block_shop import NOW, fill
-from tests.trades import a_shop
-
-Make = Callable[[], BlockPlace]
-
-
-class Clock:
-    def __init__(self) -> None:
-        self.now = NOW
-        self.step = timedelta(seconds=20)
-
-    def __call__(self) -> datetime:
-        self.now += self.step
-        return self.now
-
-
-@pytest.fixture
-def clock() -> Clock:
-    return Clock()
-
-
-@pytest.fixture
-def book(tmp_path: Path) -> Iterator[Book]:
-    with open_book(str(tmp_path / "book.gambrel")) as opened:
-        fill(opened)
-        yield opened
-
-
-@pytest.fixture
-def make(qtbot: QtBot, qapp: QApplication, book: Book, clock: Clock) -> Make:
-    """Opens the block of a station, as the window does."""
-    theme = Theme()
-    theme.dress(qapp)
-    context = Context(book, theme, formats_for(a_shop()), clock, SyncTasks(), "block-1")
-
-    def made() -> BlockPlace:
-        place = BlockPlace(context)
-        qtbot.addWidget(place)
-        place.resize(1280, 800)
-        with qtbot.waitExposed(place):
-            place.show()
-        place.refresh()
-        place.setFocus()
-        return place
-
-    return made
-
-
-@pytest.fixture
-def place(make: Make) -> BlockPlace:
-    made = make()
-    made.open_item("HQ-17")
-    return made
-
-
-_DEVICE = QTest.createTouchDevice()
-
-
-def tap(widget: QWidget) -> None:
-    """A finger on the middle of a widget; Qt wants it aimed at the window."""
-    window = widget.window().windowHandle()
-    middle = widget.mapTo(widget.window(), QPoint(widget.width() // 2, widget.height() // 2))
-    QTest.touchEvent(window, _DEVICE).press(0, middle, window).commit()
-    QTest.touchEvent(window, _DEVICE).release(0, middle, window).commit()
-
-
-def cut_key(place: BlockPlace, cut: str) -> QAbstractButton:
-    keys = place.view.work.grid.keys
-    return next(key for key in keys if key.isVisible() and key.cut and key.cut.key == cut)
-
-
-def type_by_touch(place: BlockPlace, text: str) -> None:
-    for sign in text:
-        tap(place.view.work.column.keypad.keys[sign])
-
-
-def weighed(place: BlockPlace) -> list[tuple[str, int]]:
-    """What stands in the book, newest first."""
-    stage = place._look.on_block.stage.key  # type: ignore[union-attr]  # a body is there
-    rows = bench.look(place._book, stage).on_block.standing
-    return [(row.cut.key, row.piece.net_g) for row in rows]
-
-
-def said(place: BlockPlace) -> str:
-    saying = place.view.work.column.saying
-    return saying.sentence if saying.isVisible() else ""
-
-
-def weigh(place: BlockPlace, cut: str, text: str) -> None:
-    tap(cut_key(place, cut))
-    type_by_touch(place, text)
-    tap(place.view.work.column.weigh_key)
+from tests.ui.block.conftest import Clock
+from tests.ui.block.fingers import Make, cut_key, said, tap, type_by_touch, weigh, weighed
 
 
 def test_a_free_block_shows_what_hangs_and_a_tap_puts_it_there(make: Make) -> None:
