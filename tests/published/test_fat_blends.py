@@ -7,7 +7,7 @@ from decimal import Decimal
 import numpy as np
 import pytest
 
-from gambrel.domain.bench.blends import Square, fat_percent, square
+from gambrel.domain.bench.blends import Square, mixed_percent, square
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.trade.catalogue import Cut, CutKind
 from gambrel.domain.trade.records import Source, StageKind
@@ -52,7 +52,7 @@ def test_the_square(
     ],
 )  # fmt: skip
 def test_the_fat_of_a_mix(parts: list[tuple[str, str]], printed: str, source: str) -> None:
-    found = fat_percent([(kilos(weight), Decimal(fat)) for weight, fat in parts])
+    found = mixed_percent([(kilos(weight), Decimal(fat)) for weight, fat in parts])
     assert prints_as(found, printed), source
 
 

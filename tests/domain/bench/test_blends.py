@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.bench.blends import fat_percent, square
+from gambrel.domain.bench.blends import mixed_percent, square
 from gambrel.domain.refusals import Refusal
 
 percents = st.decimals(0, 100, places=1)
@@ -23,5 +23,5 @@ def test_the_square_gives_the_target_and_loses_no_gram(
         return
     mix = square(grams, fat, lean, target)
     assert mix.fat_g + mix.lean_g == grams
-    made = fat_percent([(mix.fat_g, fat), (mix.lean_g, lean)])
+    made = mixed_percent([(mix.fat_g, fat), (mix.lean_g, lean)])
     assert abs(made - target) <= Decimal(100) / grams

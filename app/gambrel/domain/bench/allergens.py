@@ -7,10 +7,15 @@ nut by itself), so a shop may write words of its own; only what looks like a sli
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections import defaultdict
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.around import CutLabel, Ingredient
 from gambrel.domain.trade.near import nearest
+from gambrel.domain.trade.records import Input, Source, Trade
+from gambrel.domain.trade.use_by import makers_first
 
 GROUPS: dict[str, tuple[str, ...]] = {
     "gluten": ("wheat", "rye", "barley", "oats", "spelt", "khorasan wheat"),
@@ -68,3 +73,47 @@ def checked_allergens(text: str) -> str:
 def together(texts: Iterable[str]) -> tuple[str, ...]:
     """The allergens of several ingredients, each once, in their order."""
     return tuple(dict.fromkeys(word for text in texts for word in allergen_words(text)))
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """The allergens in what a stage took, and ingredients in it of which nothing is known."""
+
+    allergens: tuple[str, ...] = ()
+    unknown: tuple[str, ...] = ()
+
+
+def contents_of_stages(
+    trade: Trade, ingredients: Mapping[str, Ingredient], labels: Mapping[str, CutLabel]
+) -> dict[str, Contents]:
+    """What every stage has in it, from its own ingredients and from those of all before it.
+
+    Crumbed trays that are worked back bring their crumb along; so does what their labels name.
+
+    Args:
+        trade: A book, or a part of it that is closed under its inputs.
+        ingredients: Those that are written down, by key.
+        labels: What is written on labels, by cut.
+    Raises:
+        Refusal: Stages take each other's pieces in a circle.
+    """
+    pieces = {piece.key: piece for piece in trade.pieces}
+    inputs: dict[str, list[Input]] = defaultdict(list)
+    for row in trade.inputs:
+        inputs[row.stage].append(row)
+    found: dict[str, Contents] = {}
+    for stage in makers_first(trade):
+        texts: list[str] = []
+        unknown: list[str] = []
+        for row in inputs[stage]:
+            if row.source is Source.INGREDIENT:
+                known = ingredients.get(row.key)
+                texts += [known.allergens] if known else []
+                unknown += [] if known else [row.key]
+            elif row.source is Source.PIECE and row.key in pieces:
+                piece = pieces[row.key]
+                before, label = found[piece.stage], labels.get(piece.cut)
+                texts += [*before.allergens, label.allergens if label else ""]
+                unknown += before.unknown
+        found[stage] = Contents(together(texts), tuple(dict.fromkeys(unknown)))
+    return found

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -44,10 +45,10 @@ def square(grams: int, fat_trim: Decimal, lean_trim: Decimal, target: Decimal) -
     return Square(fat_g, lean_g)
 
 
-def fat_percent(parts: list[tuple[int, Decimal]]) -> Decimal:
-    """The fat content of a mix of (grams, fat in per cent), in per cent.
+def mixed_percent(parts: Sequence[tuple[int, Decimal]]) -> Decimal:
+    """The fat, or the lean, of a mix of (grams, per cent), in per cent.
 
     Raises:
         ZeroDivisionError: Nothing to mix.
     """
-    return sum((grams * fat for grams, fat in parts), Decimal(0)) / sum(g for g, _ in parts)
+    return sum((grams * share for grams, share in parts), Decimal(0)) / sum(g for g, _ in parts)

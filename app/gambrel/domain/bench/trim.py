@@ -10,6 +10,7 @@ from decimal import Decimal
 from enum import StrEnum
 from typing import NamedTuple
 
+from gambrel.domain.bench.blends import mixed_percent
 from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
@@ -58,6 +59,14 @@ class Lean(NamedTuple):
 
     percent: Decimal
     measured: bool
+
+
+def lean_of_mix(parts: Sequence[tuple[int, Lean | None]]) -> Decimal | None:
+    """The lean of a mix in per cent; None of nothing, or where the lean of a part is not known."""
+    known = [(grams, lean.percent) for grams, lean in parts if lean is not None]
+    if not known or len(known) < len(parts):
+        return None
+    return mixed_percent(known)
 
 
 def leans_of(cuts: Iterable[CutLean], pieces: Iterable[PieceLean]) -> Leans:
@@ -144,10 +153,7 @@ class FreeClass:
     @property
     def lean_percent(self) -> Decimal | None:
         """The lean of all of it together; None where that of a piece is not known."""
-        known = [(row.free_g, row.lean.percent) for row in self.pieces if row.lean is not None]
-        if len(known) < len(self.pieces):
-            return None
-        return sum((g * lean for g, lean in known), Decimal(0)) / self.free_g
+        return lean_of_mix([(row.free_g, row.lean) for row in self.pieces])
 
 
 @dataclass(frozen=True, slots=True)

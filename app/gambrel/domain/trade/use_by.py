@@ -36,14 +36,12 @@ def use_by_days(
     lives = {cut.key: cut.shelf_life_days for cut in trade.cuts}
     pieces = {piece.key: piece for piece in trade.pieces}
     limits: dict[str, list[date]] = defaultdict(list)
-    waits: dict[str, set[str]] = {stage.key: set() for stage in trade.stages}
     taken: dict[str, list[str]] = defaultdict(list)
     for row in trade.inputs:
         if row.source is Source.BODY and row.key in bodies:
             limits[row.stage].append(bodies[row.key])
         elif row.source is Source.PIECE and row.key in pieces:
             taken[row.stage].append(row.key)
-            waits[row.stage].add(pieces[row.key].stage)
     for lot in ingredients:
         if lot.use_by is not None:
             limits[lot.stage].append(lot.use_by)
@@ -51,7 +49,7 @@ def use_by_days(
     for piece in trade.pieces:
         made[piece.stage].append(piece)
     found: dict[str, date | None] = {}
-    for stage in _makers_first(waits):
+    for stage in makers_first(trade):
         before = [found[key] for key in taken[stage]]
         least = min([*limits[stage], *(day for day in before if day is not None)], default=None)
         for piece in made[stage]:
@@ -71,7 +69,17 @@ def _own(piece: Piece, life: int | None, trade: Trade) -> date | None:
     return business_day(piece.weighed_at, trade.shop) + timedelta(days=life)
 
 
-def _makers_first(waits: dict[str, set[str]]) -> list[str]:
+def makers_first(trade: Trade) -> list[str]:
+    """The keys of all stages, each after those whose pieces it took.
+
+    Raises:
+        Refusal: Stages take each other's pieces in a circle.
+    """
+    made_by = {piece.key: piece.stage for piece in trade.pieces}
+    waits: dict[str, set[str]] = {stage.key: set() for stage in trade.stages}
+    for row in trade.inputs:
+        if row.source is Source.PIECE and row.key in made_by:
+            waits[row.stage].add(made_by[row.key])
     try:
         return list(TopologicalSorter(waits).static_order())
     except CycleError as error:
