@@ -13,18 +13,16 @@ import pytest
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import per_kilo
-from gambrel.domain.prices.cabinet import (
-    LineState,
-    cabinet_of,
-    effect_of,
-    price_doubt,
-    propose_for,
-)
+from gambrel.domain.prices.cabinet import LineState
+from gambrel.domain.prices.effects import effect_of, price_doubt
 from gambrel.domain.prices.endings import Endings
+from gambrel.domain.prices.laying_out import cabinet_of
+from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.services.books import Book, open_book
-from gambrel.services.cabinet import cabinet, set_price, take, undo_prices
+from gambrel.services.cabinet import cabinet, set_price, take
+from gambrel.services.price_acts import undo
 from gambrel.services.words import formats_for
 from tests.demo_book import load_demo
 from tests.trades import CUTS, a_shop
@@ -102,7 +100,7 @@ def test_a_price_set_is_in_force_from_now_on_and_no_sooner(book: Book) -> None:
 
 def test_undo_brings_the_price_back_and_forgets_nothing(book: Book) -> None:
     made = set_price(book, "rump", 2999, SATURDAY)
-    undo_prices(book, [made], SATURDAY + MINUTE)
+    undo(book, made, SATURDAY + MINUTE)
     later = cabinet(book, SATURDAY + MINUTE)
     line = later.line("rump")
     assert line is not None
@@ -112,7 +110,7 @@ def test_undo_brings_the_price_back_and_forgets_nothing(book: Book) -> None:
 
 def test_undo_within_the_same_moment_still_wins(book: Book) -> None:
     made = set_price(book, "rump", 2999, SATURDAY)
-    undo_prices(book, [made], SATURDAY)
+    undo(book, made, SATURDAY)
     assert price(book, "rump", SATURDAY + MINUTE) == 2799
 
 
@@ -120,7 +118,7 @@ def test_undo_is_refused_when_somebody_set_it_again(book: Book) -> None:
     made = set_price(book, "rump", 2999, SATURDAY)
     set_price(book, "rump", 3099, SATURDAY + MINUTE)
     with pytest.raises(Refusal, match="changed meanwhile"):
-        undo_prices(book, [made], SATURDAY + 2 * MINUTE)
+        undo(book, made, SATURDAY + 2 * MINUTE)
     assert price(book, "rump", SATURDAY + 3 * MINUTE) == 3099
 
 
@@ -150,12 +148,13 @@ def test_the_effect_of_today_s_price_is_nothing_and_a_dearer_one_earns_more(book
     found = cabinet(book, SATURDAY)
     holds = next(b.key for b in found.bodies if any(row.cut.key == "rump" for row in b.lines))
     same, dearer = (effect_of(found, "rump", amount, holds) for amount in (2799, 3099))
-    for before, after in (same.cut, same.body, same.week):
-        assert before == after
-    for before, after in (dearer.cut, dearer.body, dearer.week):
-        assert before is not None
-        assert after is not None
-        assert after > before
+    for change in (same.cut, same.body, same.week):
+        assert change.points == 0
+        assert change.money == 0
+    for change in (dearer.cut, dearer.body, dearer.week):
+        assert change.points is not None
+        assert change.points > 0
+        assert change.money > 0
 
 
 def test_a_proposal_taken_makes_the_body_earn_its_margin_and_is_undone_in_one_act(
@@ -170,8 +169,8 @@ def test_a_proposal_taken_makes_the_body_earn_its_margin_and_is_undone_in_one_ac
     margin = after.basket("HQ-16").margin(after.prices, after.tax)
     assert margin is not None
     assert margin >= Decimal("0.38")
-    assert all(change.price % 100 == 99 for change in made)
-    undo_prices(book, made, SATURDAY + MINUTE)
+    assert all(change.price % 100 == 99 for change in made.changes)
+    undo(book, made, SATURDAY + MINUTE)
     assert cabinet(book, SATURDAY + MINUTE).prices == found.prices
 
 
@@ -182,7 +181,8 @@ def test_a_pin_holds_and_one_line_may_be_taken_alone(book: Book) -> None:
     pins = {first: found.prices[first]}
     proposal = propose_for(found, basket, Decimal("0.45"), Endings(), pins)
     assert next(line for line in proposal.lines if line.cut == first).price == found.prices[first]
-    assert [change.cut for change in take(book, proposal, SATURDAY, {second})] == [second]
+    taken = take(book, proposal, SATURDAY, {second})
+    assert [change.cut for change in taken.changes] == [second]
 
 
 def test_a_proposal_grown_old_is_refused_whole(book: Book) -> None:

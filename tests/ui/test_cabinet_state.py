@@ -9,8 +9,10 @@ import pytest
 
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.numbers.money import Currency
-from gambrel.domain.prices.cabinet import Cabinet, cabinet_of, propose_for
+from gambrel.domain.prices.cabinet import Cabinet
 from gambrel.domain.prices.endings import Endings
+from gambrel.domain.prices.laying_out import cabinet_of
+from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.trade.records import (
     Body,
     Input,

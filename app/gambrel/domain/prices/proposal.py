@@ -82,10 +82,11 @@ def for_sale(costing: Costing, body: str) -> list[ForSale]:
         ]
         if own and all(own):
             alone.add(stage.stage.key)
-    return _by_cut(costing, [cost for cost in costing.pieces if cost.piece.stage in alone])
+    return by_cut(costing, [cost for cost in costing.pieces if cost.piece.stage in alone])
 
 
-def _by_cut(costing: Costing, pieces: Sequence[PieceCost]) -> list[ForSale]:
+def by_cut(costing: Costing, pieces: Sequence[PieceCost]) -> list[ForSale]:
+    """What nobody consumed of some pieces, by saleable cut in the catalogue's order."""
     grams: dict[str, int] = {}
     money: dict[str, int] = {}
     for cost in pieces:

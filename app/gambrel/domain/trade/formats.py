@@ -78,11 +78,11 @@ class Formats:
 
     def day(self, day: date) -> str:
         """A date as ``Fri 20 Nov 2026``."""
-        return f"{_DAYS[day.weekday()]} {self.short_day(day)} {day.year}"
+        return f"{near_day(day)} {day.year}"
 
     def short_day(self, day: date) -> str:
         """A date as ``20 Nov``, where the year is plain."""
-        return f"{day.day} {_MONTHS[day.month - 1]}"
+        return short_day(day)
 
     def week(self, week: TradeWeek) -> str:
         """A trade week as ``16 Nov \N{EN DASH} 22 Nov 2026``."""
@@ -93,6 +93,16 @@ class Formats:
     def time(self, moment: datetime, shop: Shop) -> str:
         """A moment on the shop's own clock, as ``10:42``."""
         return f"{moment.astimezone(ZoneInfo(shop.time_zone)):%H:%M}"
+
+
+def short_day(day: date) -> str:
+    """A date as ``20 Nov``."""
+    return f"{day.day} {_MONTHS[day.month - 1]}"
+
+
+def near_day(day: date) -> str:
+    """A date as ``Fri 20 Nov``: a day about now, whose weekday says more than its year."""
+    return f"{_DAYS[day.weekday()]} {short_day(day)}"
 
 
 def whole(number: Decimal | int) -> int:

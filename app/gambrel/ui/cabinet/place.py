@@ -11,12 +11,14 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFileDialog, QStackedLayout, QWidget
 
 from gambrel.domain.costing.methods import Method
-from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, price_doubt, propose_for
+from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine
+from gambrel.domain.prices.effects import price_doubt
 from gambrel.domain.prices.proposal import PriceProposal
+from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.clock import business_day
-from gambrel.domain.trade.records import PriceChange
-from gambrel.services.cabinet import cabinet, set_price, take, undo_prices
+from gambrel.services.cabinet import cabinet, set_price, take
+from gambrel.services.price_acts import PriceAct, undo
 from gambrel.ui.cabinet.state import (
     RowState,
     bodies_with,
@@ -53,7 +55,7 @@ class CabinetPlace(Place):
         self._ticked: frozenset[str] = frozenset()
         self._papers: tuple[str, ...] = ()
         self._proposal: PriceProposal | None = None
-        self._last: list[PriceChange] = []
+        self._last: PriceAct | None = None
         self._reading = 0
         self.ask_path: Callable[[str], str] = self._dialog
         self.view = CabinetView(context.theme, context.formats.currency)
@@ -220,9 +222,9 @@ class CabinetPlace(Place):
             self.view.banner.say(Meaning.WATCH, doubt, action=self.tr("Set it anyway"))
             return
         cut, what = self._cut, line.cut.name
-        self._act(lambda now: [set_price(self._context.book, cut, price, now)], what)
+        self._act(lambda now: set_price(self._context.book, cut, price, now), what)
 
-    def _act(self, act: Callable[[datetime], list[PriceChange]], what: str) -> None:
+    def _act(self, act: Callable[[datetime], PriceAct], what: str) -> None:
         """Do one act; what it changed can be taken back as one."""
         try:
             self._last = act(self._context.clock())
@@ -235,11 +237,11 @@ class CabinetPlace(Place):
         self._context.changes.tell("prices")
 
     def _undo(self) -> None:
-        changes = self._last
-        if changes:
-            self._act(lambda now: undo_prices(self._context.book, changes, now), "")
+        last = self._last
+        if last is not None:
+            self._act(lambda now: undo(self._context.book, last, now), "")
             if not self.view.banner.sentence:
-                self._last = []
+                self._last = None
                 said = self.tr("The earlier prices stand again, from now on.")
                 self.view.banner.say(Meaning.FINE, said)
 

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
-from decimal import Decimal
 
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.numbers.money import Currency
-from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, Effect, LineState, effect_of
+from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, LineState
+from gambrel.domain.prices.effects import Change, Effect, effect_of
 from gambrel.domain.prices.endings import Endings
 from gambrel.domain.prices.proposal import PriceProposal, ProposedPrice
 from gambrel.domain.trade.clock import business_day, week_of
@@ -161,13 +161,13 @@ def price_state(
     )
 
 
-def _change(pair: tuple[Decimal | None, Decimal | None], formats: Formats) -> str:
-    before, after = (formats.percent(share) for share in pair)
+def _change(change: Change, formats: Formats) -> str:
+    before, after = formats.percent(change.before), formats.percent(change.after)
     return after if before == after else f"{before} {ARROW} {after}"
 
 
 def _warning(cabinet: Cabinet, line: CabinetLine, effect: Effect | None) -> str:
-    after = effect.cut[1] if effect else None
+    after = effect.cut.after if effect else None
     if after is None or after >= 0:
         return ""
     if cabinet.method is Method.WEIGHT:
