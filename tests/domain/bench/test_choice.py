@@ -63,7 +63,10 @@ def test_a_piece_kept_whole_against_trimming_it_out() -> None:
     assert told(choice).startswith(
         "As 80\N{NARROW NO-BREAK SPACE}% Shin, 12\N{NARROW NO-BREAK SPACE}% Mince trim, "
     )
-    assert "it earns $32.26 more than as Mince trim" in told(choice)
+    assert (
+        "it earns $32.26 more than as Mince trim: $128.41 \N{MINUS SIGN} $89.90 for 10.000 kg, "
+        in (told(choice))
+    )
 
 
 def test_a_disposal_fee_is_a_loss_and_waste_is_nothing() -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import ROUND_FLOOR, Decimal
 
 from gambrel.domain.bench.choice import Choice, Made
-from gambrel.domain.trade.formats import Formats, whole
+from gambrel.domain.trade.formats import MINUS, Formats, whole
 
 
 def choice_sentence(choice: Choice, formats: Formats) -> str:
@@ -37,15 +37,23 @@ def _earning(choice: Choice, formats: Formats) -> str:
 
 
 def _sum(choice: Choice, formats: Formats) -> str:
+    """Figures that come to what is earned, also for somebody who works them out again."""
     one, two = whole(choice.rate), whole(choice.other_rate)
-    sign = "+" if two < 0 else "\N{MINUS SIGN}"
-    rates = f"{formats.per_kilo(one)} {sign} {formats.per_kilo(abs(two))}"
-    told = f"{formats.kg(choice.grams)} kg × ({rates})"
+    if (one, two) == (choice.rate, choice.other_rate):
+        told = f"{formats.kg(choice.grams)} kg × ({_less(one, two, formats)})"
+    else:  # rounded rates would not give these sums
+        sums = _less(choice.worth, choice.other_worth, formats)
+        told = f"{sums} for {formats.kg(choice.grams)} kg"
     minutes = choice.way.minutes - choice.other.minutes
     if not minutes or not choice.work_per_hour:
         return told
     work = f"{formats.minutes(abs(minutes))} of work ({formats.money(abs(choice.work))})"
     return f"{told}, less {work}" if minutes > 0 else f"{told}, and {work} saved"
+
+
+def _less(one: int, two: int, formats: Formats) -> str:
+    sign = "+" if two < 0 else MINUS
+    return f"{formats.money(one)} {sign} {formats.money(abs(two))}"
 
 
 def _limit(choice: Choice, formats: Formats) -> str:
