@@ -122,3 +122,10 @@ def ean13_on(picture: Any) -> set[str]:
         picture, formats=zxingcpp.BarcodeFormats(zxingcpp.BarcodeFormat.EAN13)
     )
     return {code.text for code in found if code.valid}
+
+
+def fonts_on(pdf: bytes, weight: str) -> str:
+    """All words that are set in a font of some weight, in the order in which they were drawn."""
+    with pdfplumber.open(BytesIO(pdf)) as document:
+        letters = [char for page in document.pages for char in page.chars]
+    return "".join(char["text"] for char in letters if char["fontname"].endswith(weight))

@@ -7,11 +7,15 @@ from dataclasses import dataclass
 from io import BytesIO
 from typing import Protocol, runtime_checkable
 
+from reportlab import rl_config
 from reportlab.pdfgen.canvas import Canvas
 
 from gambrel.reports.fonts import REGULAR, register_fonts
 from gambrel.reports.look import A4, MARGIN
 from gambrel.reports.pen import Pen
+
+rl_config.useA85 = 0
+"""Streams as they are, not spelled out in letters: a fifth smaller, and quicker to write."""
 
 
 class Block(Protocol):

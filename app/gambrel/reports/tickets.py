@@ -10,19 +10,17 @@ memory).
 from __future__ import annotations
 
 from collections.abc import Sequence
-from io import BytesIO
-from typing import NamedTuple
 
 from gambrel.domain.prices.tickets import COOK_THROUGH, Ticket
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.barcode import DIGITS, QUIET, draw_ean13
 from gambrel.reports.barcode import WIDTH as BARS
 from gambrel.reports.fitting import clean, fit_line, fit_lines
-from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, SEMIBOLD, width_of
+from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, SEMIBOLD, register_fonts, width_of
 from gambrel.reports.look import MM, Face, look
-from gambrel.reports.pages import new_canvas
-from gambrel.reports.papers import Paper
+from gambrel.reports.papers import FROM_THE_FIRST, Paper, Placing
 from gambrel.reports.pen import Pen
+from gambrel.reports.sheet_pages import OnPage, Printed, Titles, deal
 
 PER_KILO = "per kg"
 
@@ -39,42 +37,39 @@ _LEADING = 1.13
 _STRIPES = 1.9 * MM
 
 
-class Printed(NamedTuple):
-    """A document, and the words that did not fit on it and were cut short."""
-
-    pdf: bytes
-    cut_short: tuple[str, ...]
-
-
 def draw_tickets(
-    tickets: Sequence[Ticket], paper: Paper, formats: Formats, *, shop: str
+    tickets: Sequence[Ticket],
+    paper: Paper,
+    formats: Formats,
+    *,
+    shop: str,
+    placing: Placing = FROM_THE_FIRST,
+    on_page: OnPage | None = None,
 ) -> Printed:
     """Draw tickets on as many pages as they need, in the order given.
 
+    Args:
+        tickets: What they say.
+        paper: Pages, and how large things are.
+        formats: How the shop writes money.
+        shop: Its name, for the document's properties.
+        placing: The first place on a sheet, and how far the printer is off.
+        on_page: Told after every page; see ``sheet_pages.OnPage``.
     Returns:
         The PDF (the same tickets give the same bytes) and what had to be cut short.
+    Raises:
+        Refusal: The paper has no such place.
+        Stopped: ``on_page`` said no.
     """
-    out = BytesIO()
-    width, height = paper.page[0] * MM, paper.page[1] * MM
-    canvas = new_canvas(
-        out,
-        (width, height),
-        title=f"Shelf tickets, {paper.name}",
-        author=shop,
-        subject=f"{len(tickets)} shelf tickets on {paper.about}",
+    register_fonts()
+    titles = Titles(
+        f"Shelf tickets, {paper.name}", shop, f"{len(tickets)} shelf tickets on {paper.about}"
     )
-    places = list(paper.places())
-    cut_short: list[str] = []
-    for start in range(0, len(tickets), len(places)):
-        pen = Pen(canvas, height)
-        if paper.is_cut:
-            _crop_marks(pen, paper)
-        for ticket, (x, y) in zip(tickets[start : start + len(places)], places, strict=False):
-            draw_ticket(pen, ticket, paper, x * MM, y * MM, formats)
-        cut_short.extend(pen.cut)
-        canvas.showPage()
-    canvas.save()
-    return Printed(out.getvalue(), tuple(dict.fromkeys(cut_short)))
+
+    def draw(pen: Pen, ticket: Ticket, x: float, y: float) -> None:
+        draw_ticket(pen, ticket, paper, x, y, formats)
+
+    return deal(tickets, paper, placing, draw, titles, on_page)
 
 
 def draw_ticket(
@@ -213,18 +208,3 @@ def _cautions(ticket: Ticket, size: float, width: float) -> list[Line]:
     if sum(width_of(words, font, size) for words, font in spaced) <= width:
         return [spaced]
     return [[part] for part in parts]
-
-
-def _crop_marks(pen: Pen, paper: Paper) -> None:
-    """Short lines in the margins, in line with every cut."""
-    left, top = (side * MM for side in paper.margins)
-    right, bottom = paper.page[0] * MM - left, paper.page[1] * MM - top
-    ink = look().ink
-    for column in range(paper.columns + 1):
-        at = left + column * paper.cell[0] * MM
-        for y in (top - 4 * MM, bottom + 1 * MM):
-            pen.stem(at, y, 3 * MM, ink, 0.25)
-    for row in range(paper.rows + 1):
-        at = top + row * paper.cell[1] * MM
-        for x in (left - 4 * MM, right + 1 * MM):
-            pen.rule(x, at, 3 * MM, ink, 0.25)

@@ -12,7 +12,7 @@ from gambrel.reports.papers import PAPERS, Paper, paper_names
 from gambrel.services.words import formats_for
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
-    from gambrel.reports.tickets import Printed
+    from gambrel.reports.sheet_pages import Printed
     from gambrel.storage.book import Book
 
 __all__ = ["paper_named", "paper_names", "print_tickets", "tickets_pdf"]

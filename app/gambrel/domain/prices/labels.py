@@ -196,9 +196,11 @@ def _codes(
 def _elements(
     found: Packed, item: elements.Element, grams: int, code: TrayCode
 ) -> tuple[elements.Element, ...]:
-    """The lot stands last, so that nothing has to part it from what follows."""
-    weight, last_day = elements.net_weight(grams), elements.use_by(found.use_by)
-    lot = elements.lot(found.lot)
+    """A GS1-128 with the weight, or a QR code that is the same for every tray of a lot.
+
+    The lot stands last, so that nothing has to part it from what follows.
+    """
+    last_day, lot = elements.use_by(found.use_by), elements.lot(found.lot)
     if code is TrayCode.GS1_128:
-        return item, weight, last_day, lot
-    return item, weight, elements.packed(found.packed_on), last_day, lot
+        return item, elements.net_weight(grams), last_day, lot
+    return item, elements.packed(found.packed_on), last_day, lot
