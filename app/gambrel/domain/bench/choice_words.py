@@ -39,7 +39,7 @@ def _earning(choice: Choice, formats: Formats) -> str:
 def _sum(choice: Choice, formats: Formats) -> str:
     """Figures that come to what is earned, also for somebody who works them out again."""
     one, two = whole(choice.rate), whole(choice.other_rate)
-    if (one, two) == (choice.rate, choice.other_rate):
+    if one == choice.rate and two == choice.other_rate:
         told = f"{formats.kg(choice.grams)} kg × ({_less(one, two, formats)})"
     else:  # rounded rates would not give these sums
         sums = _less(choice.worth, choice.other_worth, formats)
