@@ -93,6 +93,12 @@ class Work:
         value: str | None = self._connection.execute(query).scalar()
         return value
 
+    def settings(self) -> dict[str, str]:
+        """All settings by their names."""
+        query = select(tables.setting.c.name, tables.setting.c.value).order_by("name")
+        rows = self._connection.execute(query)
+        return {row.name: row.value for row in rows}
+
     def set_setting(self, name: str, value: str) -> None:
         """Set a setting, or change it."""
         self._put(tables.setting, "name", {"name": name, "value": value})

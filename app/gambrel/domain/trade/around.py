@@ -189,3 +189,34 @@ class PrintedItem:
     lot: str = ""
     use_by: date | None = None
     number: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """A small text that a shop keeps under a name: a limit, an order, a choice."""
+
+    name: str
+    value: str
+
+    @property
+    def of_the_shop(self) -> bool:
+        """Whether it is the shop's, and not one station's own (``scale:bench-1``)."""
+        return self.name.partition(":")[0] not in STATION_SETTINGS
+
+
+STATION_SETTINGS = frozenset({"block", "dark", "place", "printer", "scale"})
+"""First words of the names under which a station keeps what is its own."""
+
+Beside = (
+    Person
+    | Ingredient
+    | IngredientLot
+    | CutLean
+    | PieceLean
+    | Recipe
+    | RecipeLine
+    | CutLabel
+    | Origin
+    | Setting
+)
+"""What a book's plain-file form tells beside its trade."""

@@ -5,6 +5,19 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from gambrel.domain.trade.around import (
+    Beside,
+    CutLabel,
+    CutLean,
+    Ingredient,
+    IngredientLot,
+    Origin,
+    Person,
+    PieceLean,
+    Recipe,
+    RecipeLine,
+    Setting,
+)
 from gambrel.domain.trade.catalogue import Cut, ListLine, Supplier
 from gambrel.domain.trade.records import (
     Body,
@@ -31,6 +44,9 @@ Record = (
     | PriceChange
     | WriteOff
 )
+
+AnyRecord = Record | Beside
+"""A row of any file of the plain-file form."""
 
 RowKey = tuple[str, ...]
 
@@ -61,10 +77,20 @@ _KEYS: dict[type, Callable[[Any], RowKey]] = {
     Void: lambda row: (row.piece,),
     PriceChange: lambda row: (row.cut, row.since.isoformat()),
     WriteOff: lambda row: (row.piece, row.at.isoformat(), row.reason),
+    Person: lambda row: (row.name,),
+    Ingredient: lambda row: (row.key,),
+    IngredientLot: lambda row: (row.stage, row.key),
+    CutLean: lambda row: (row.cut,),
+    PieceLean: lambda row: (row.piece, row.at.isoformat()),
+    Recipe: lambda row: (row.key,),
+    RecipeLine: lambda row: (row.recipe, str(row.position)),
+    CutLabel: lambda row: (row.cut,),
+    Origin: lambda row: (row.kind.value, row.key),
+    Setting: lambda row: (row.name,),
 }
 
 
-def row_key(record: Record) -> RowKey:
+def row_key(record: AnyRecord) -> RowKey:
     """What makes a row of its table the only one: two rows of one key say the same thing twice."""
     return _KEYS[type(record)](record)
 

@@ -22,7 +22,7 @@ from gambrel.domain.trade.records import (
     Void,
     WriteOff,
 )
-from gambrel.domain.trade.rows import Record
+from gambrel.domain.trade.rows import AnyRecord
 from gambrel.services.folder.cells import (
     DAY,
     KEY,
@@ -69,7 +69,7 @@ class Form:
 
     table: str
     columns: tuple[Column, ...]
-    make: Callable[[Sequence[Any]], Record]
+    make: Callable[[Sequence[Any]], AnyRecord]
     take: Callable[[Any], Sequence[Any]]
 
     @property
@@ -82,13 +82,13 @@ class Form:
         """The names of the columns."""
         return tuple(column.name for column in self.columns)
 
-    def cells(self, terms: Terms, record: Record) -> Iterator[str]:
+    def cells(self, terms: Terms, record: AnyRecord) -> Iterator[str]:
         """A record's cells in the columns' order."""
         for column, value in zip(self.columns, self.take(record), strict=True):
             yield "" if value is None else column.cell.write(terms, value)
 
 
-def _form(table: str, record: Callable[..., Record], *columns: tuple[str, Column]) -> Form:
+def form_of(table: str, record: Callable[..., AnyRecord], *columns: tuple[str, Column]) -> Form:
     """A file whose columns are fields of its record, each named beside its column."""
     fields = tuple(field for field, _ in columns)
     return Form(
@@ -99,7 +99,7 @@ def _form(table: str, record: Callable[..., Record], *columns: tuple[str, Column
     )
 
 
-_SUPPLIERS = _form(
+_SUPPLIERS = form_of(
     "suppliers",
     Supplier,
     ("key", Column("supplier", KEY)),
@@ -107,7 +107,7 @@ _SUPPLIERS = _form(
     ("contact", Column("contact", WORDS, "")),
 )
 
-_CUTS = _form(
+_CUTS = form_of(
     "cuts",
     Cut,
     ("key", Column("cut", KEY)),
@@ -122,7 +122,7 @@ _CUTS = _form(
     ("unece", Column("unece", KEY, "")),
 )
 
-_LISTS = _form(
+_LISTS = form_of(
     "cutting_lists",
     ListLine,
     ("list", Column("list", KEY)),
@@ -133,7 +133,7 @@ _LISTS = _form(
     ("norm_percent", Column("norm_percent", NUMBER, None)),
 )
 
-_BODIES = _form(
+_BODIES = form_of(
     "bodies",
     Body,
     ("key", Column("body", KEY)),
@@ -150,7 +150,7 @@ _BODIES = _form(
     ("other_cost", Column("other_cost", MONEY, 0)),
 )
 
-_REWEIGHS = _form(
+_REWEIGHS = form_of(
     "reweighs",
     Reweigh,
     ("body", Column("body", KEY)),
@@ -158,7 +158,7 @@ _REWEIGHS = _form(
     ("grams", Column("kg", KG)),
 )
 
-_STAGES = _form(
+_STAGES = form_of(
     "stages",
     Stage,
     ("key", Column("stage", KEY)),
@@ -225,7 +225,7 @@ _PIECES = Form(
     tuple,
 )
 
-_VOIDS = _form(
+_VOIDS = form_of(
     "voids",
     Void,
     ("piece", Column("piece", KEY)),
@@ -234,7 +234,7 @@ _VOIDS = _form(
     ("reason", Column("reason", WORDS, "")),
 )
 
-_PRICES = _form(
+_PRICES = form_of(
     "prices",
     PriceChange,
     ("cut", Column("cut", KEY)),
@@ -243,7 +243,7 @@ _PRICES = _form(
     ("reason", Column("reason", WORDS, "")),
 )
 
-_WRITEOFFS = _form(
+_WRITEOFFS = form_of(
     "writeoffs",
     WriteOff,
     ("piece", Column("piece", KEY)),

@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
 
+from gambrel.domain.trade.around import Beside
 from gambrel.services.books import Book
+from gambrel.services.folder.beside import Held, enter_beside, held_beside, new_beside
+from gambrel.services.folder.beside_forms import BESIDE
 from gambrel.services.folder.merge import Merge, merge
 from gambrel.services.folder.read import Folder, read_folder
 
@@ -46,7 +50,7 @@ def check_folder(folder: Path) -> Folder:
         Refusal: Not such a folder.
     """
     rows = read_folder(folder, None)
-    merge(rows, None)
+    _look_beside(rows, merge(rows, None), {})
     rows.refusals.raise_any()
     return rows
 
@@ -61,6 +65,7 @@ def enter(book: Book, folder: Folder) -> LoadResult:
         held = work.trade() if work.shop() is not None else None
         _refuse_cancelled(folder, work.cancelled_stages())
         result = merge(folder, held)
+        beside = _look_beside(folder, result, held_beside(work))
         folder.refusals.raise_any()
         if result.shop is not None:
             work.set_shop(result.shop)
@@ -68,7 +73,8 @@ def enter(book: Book, folder: Folder) -> LoadResult:
         for stage in result.finished:
             assert stage.finished_at is not None
             work.finish_stage(stage.key, stage.finished_at, stage.minutes, stage.person)
-    return _result(folder, result)
+        enter_beside(work, beside)
+    return _result(folder, result, beside)
 
 
 def _refuse_cancelled(folder: Folder, cancelled: list[str]) -> None:
@@ -81,6 +87,14 @@ def _refuse_cancelled(folder: Folder, cancelled: list[str]) -> None:
             folder.refusals.add("stages.csv", line, "stage", message)
 
 
-def _result(folder: Folder, result: Merge) -> LoadResult:
+def _look_beside(folder: Folder, result: Merge, held: Held) -> list[Beside]:
+    """What is new beside the trade; nothing is looked at where there is no trade at all."""
+    if result.whole is None or not folder.beside:
+        return []
+    return new_beside(folder, held, result.whole)
+
+
+def _result(folder: Folder, result: Merge, beside: list[Beside]) -> LoadResult:
     added = {table: len(records) for table, records in result.added.items()}
+    added |= Counter(BESIDE[type(record)].table for record in beside)
     return LoadResult(added, dict(result.same), len(result.finished), tuple(folder.ignored))

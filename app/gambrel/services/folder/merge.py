@@ -24,6 +24,8 @@ class Merge:
     added: dict[str, list[Record]] = field(default_factory=dict)
     same: dict[str, int] = field(default_factory=dict)
     finished: list[Stage] = field(default_factory=list)
+    whole: Trade | None = None
+    """The book's trade with the folder's rows in it."""
 
 
 def merge(folder: Folder, held: Trade | None) -> Merge:
@@ -117,7 +119,8 @@ def _review_whole(folder: Folder, result: Merge, held: Trade) -> None:
         for table, (_, field) in TABLES.items()
     }
     fields["stages"] = tuple(finished.get(stage.key, stage) for stage in fields["stages"])
-    problems = review(replace(held, **fields), folder.refused)
+    result.whole = replace(held, **fields)
+    problems = review(result.whole, folder.refused)
     if not problems:
         return
     lines = {table: _lines_by_key(rows) for table, rows in folder.tables.items()}

@@ -16,7 +16,8 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.review.whole import KEY_COLUMNS, Refused
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.near import nearest
-from gambrel.domain.trade.rows import Record, RowKey, row_key
+from gambrel.domain.trade.rows import AnyRecord, RowKey, row_key
+from gambrel.services.folder.beside_forms import ALL_FILES, BESIDE
 from gambrel.services.folder.cells import WORDS, Terms
 from gambrel.services.folder.forms import (
     FILES,
@@ -42,7 +43,7 @@ MOST_REMEMBERED = 20_000
 class Rows:
     """The good rows of one file, and the line of each by its key."""
 
-    records: list[Record] = field(default_factory=list)
+    records: list[Any] = field(default_factory=list)
     lines: dict[RowKey, int] = field(default_factory=dict)
 
 
@@ -53,6 +54,7 @@ class Folder:
     path: Path
     shop: Shop | None = None
     tables: dict[str, Rows] = field(default_factory=dict)
+    beside: dict[type, Rows] = field(default_factory=dict)
     refusals: Refusals = field(default_factory=Refusals)
     ignored: list[str] = field(default_factory=list)
     unread: set[str] = field(default_factory=set)
@@ -85,6 +87,9 @@ def read_folder(path: Path, shop: Shop | None) -> Folder:
     for form in FORMS.values():
         if form.file in names:
             folder.tables[form.table] = reader.read(form)
+    for kind, form in BESIDE.items():
+        if form.file in names:
+            folder.beside[kind] = reader.read(form)
     return folder
 
 
@@ -95,17 +100,17 @@ def _names(path: Path) -> set[str]:
         raise Refusal(f"There is no folder {path}; give one that holds {SHOP_FILE}.") from None
     except NotADirectoryError:
         raise Refusal(f"{path} is a file; give the folder in which {SHOP_FILE} lies.") from None
-    if not names.intersection(FILES):
+    if not names.intersection(ALL_FILES):
         raise Refusal(f"The folder {path} holds none of {', '.join(FILES)}; give another one.")
     return names
 
 
 def _check_names(folder: Folder, names: Collection[str]) -> None:
     """A misspelt file would be missed in silence, so a near name is refused."""
-    stems = [Path(file).stem for file in FILES]
-    missing = [stem for file, stem in zip(FILES, stems, strict=True) if file not in names]
+    stems = [Path(file).stem for file in ALL_FILES]
+    missing = [stem for file, stem in zip(ALL_FILES, stems, strict=True) if file not in names]
     for name in sorted(names):
-        if name in FILES or not name.lower().endswith((".csv", ".toml")):
+        if name in ALL_FILES or not name.lower().endswith((".csv", ".toml")):
             continue
         meant = nearest(Path(name).stem, missing) or nearest(Path(name).stem, stems)
         if meant is None:
@@ -181,7 +186,7 @@ class _Reader:
             refuse(None, "", _unreadable(error))
         return rows
 
-    def _record(self, form: Form, values: list[_Values], row: Row) -> Record | None:
+    def _record(self, form: Form, values: list[_Values], row: Row) -> AnyRecord | None:
         if not row.spoilt:
             try:
                 return form.make([of[cell] for of, cell in zip(values, row.cells, strict=True)])
@@ -206,7 +211,7 @@ class _Reader:
         if form.table == "reweighs":
             self._folder.refused_keys["bodies"].add(row.cells[0].strip())
 
-    def _keep(self, form: Form, rows: Rows, record: Record, line: int) -> None:
+    def _keep(self, form: Form, rows: Rows, record: AnyRecord, line: int) -> None:
         key = row_key(record)
         first = rows.lines.setdefault(key, line)
         if first == line:
@@ -216,4 +221,6 @@ class _Reader:
         message = f"{name} is already on line {first}, expected each once"
         if form.table == "pieces":
             message += " (a piece comes from one stage)"
-        self._folder.refusals.add(form.file, line, KEY_COLUMNS[form.table], message)
+        self._folder.refusals.add(
+            form.file, line, KEY_COLUMNS.get(form.table, form.header[0]), message
+        )

@@ -7,7 +7,7 @@ from operator import itemgetter
 from typing import NamedTuple
 
 from gambrel.domain.refusals import RowsRefused
-from gambrel.services.folder.forms import FILES
+from gambrel.services.folder.beside_forms import ALL_FILES
 
 
 class _Sentence(NamedTuple):
@@ -26,7 +26,7 @@ class Refusals:
         """Name one thing that is wrong; without a line it is the whole file."""
         place = f"{file}:{line}" if line else file
         text = f"{place}: {column}: {message}" if column else f"{place}: {message}"
-        at = FILES.index(file) if file in FILES else len(FILES)
+        at = ALL_FILES.index(file) if file in ALL_FILES else len(ALL_FILES)
         self._sentences.append(_Sentence(at, line or 0, text))
 
     def __len__(self) -> int:

@@ -7,7 +7,8 @@ from pathlib import Path
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Stage, Trade
 from gambrel.domain.trade.rows import Record, row_key, rows_of
-from gambrel.services.folder.forms import FILES, FORMS, SHOP_FILE
+from gambrel.services.folder.beside_forms import ALL_FILES
+from gambrel.services.folder.forms import FORMS, SHOP_FILE
 from gambrel.services.folder.read import Rows, read_folder
 
 
@@ -26,7 +27,7 @@ def require_room(place: Path, trade: Trade, *, replace: bool) -> None:
     if not place.is_dir():
         raise Refusal(f"{place} is a file; give a folder that is not there yet.")
     names = sorted(child.name for child in place.iterdir())
-    strangers = [name for name in names if name not in FILES]
+    strangers = [name for name in names if name not in ALL_FILES]
     if strangers:
         raise Refusal(
             f"The folder {place} holds {', '.join(strangers[:3])}, which a dump would take away; "

@@ -8,11 +8,14 @@ import secrets
 import shutil
 from collections.abc import Iterable
 from pathlib import Path
+from typing import Any
 
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.rows import rows_of
 from gambrel.services.books import Book
+from gambrel.services.folder.beside import Held, held_beside, of_what_stands
+from gambrel.services.folder.beside_forms import BESIDE
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
 from gambrel.services.folder.replacing import require_room
@@ -42,6 +45,7 @@ def dump_folder(book: Book, folder: Path, *, replace: bool = False) -> dict[str,
         if work.shop() is None:
             raise Refusal("The book has no shop yet, so there is nothing to write; load a folder.")
         trade = work.trade()
+        beside = of_what_stands(held_beside(work), trade)
     place = folder.resolve()
     require_room(place, trade, replace=replace)
     place.parent.mkdir(parents=True, exist_ok=True)
@@ -49,10 +53,12 @@ def dump_folder(book: Book, folder: Path, *, replace: bool = False) -> dict[str,
     fresh.mkdir()
     try:
         write_trade(trade, fresh)
+        write_beside(trade, beside, fresh)
         _move(fresh, place)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
-    return {table: len(rows_of(trade, table)) for table in FORMS}
+    rows = {table: len(rows_of(trade, table)) for table in FORMS}
+    return rows | {BESIDE[kind].table: len(found) for kind, found in beside.items() if found}
 
 
 def write_trade(trade: Trade, folder: Path) -> None:
@@ -60,12 +66,20 @@ def write_trade(trade: Trade, folder: Path) -> None:
     _write(folder / SHOP_FILE, [shop_text(trade.shop)])
     terms = Terms(trade.shop)
     for form in FORMS.values():
-        _write(folder / form.file, _lines(form, trade, terms))
+        _write(folder / form.file, _lines(form, rows_of(trade, form.table), terms))
 
 
-def _lines(form: Form, trade: Trade, terms: Terms) -> Iterable[str]:
+def write_beside(trade: Trade, held: Held, folder: Path) -> None:
+    """Write the files beside the trade that have rows into a folder that is there."""
+    terms = Terms(trade.shop)
+    for kind, form in BESIDE.items():
+        if held[kind]:
+            _write(folder / form.file, _lines(form, held[kind], terms))
+
+
+def _lines(form: Form, records: Iterable[Any], terms: Terms) -> Iterable[str]:
     yield ",".join(form.header) + "\n"
-    for record in rows_of(trade, form.table):
+    for record in records:
         yield ",".join(map(_cell, form.cells(terms, record))) + "\n"
 
 

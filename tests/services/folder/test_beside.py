@@ -1,0 +1,167 @@
+"""People, recipes, labels and limits go into files and come back, with every fault named."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from gambrel.domain.refusals import RowsRefused
+from gambrel.domain.trade.around import Person, RecipeLine
+from gambrel.domain.trade.records import Void
+from gambrel.services.books import Book
+from gambrel.services.folder.beside import held_beside
+from gambrel.services.folder.beside_forms import BESIDE
+from gambrel.services.folder.load import check_folder, load_folder
+from gambrel.services.folder.write import dump_folder
+from tests.small_shop import write_shop
+
+NewBook = Callable[[str], Book]
+
+FILES = {
+    "people.csv": "name\nAna\nJoss\n",
+    "ingredients.csv": (
+        "ingredient,name,price_per_kg,allergens\nrusk,Rusk,3.10,wheat\nsalt,Salt,1.20,\n"
+    ),
+    "lean_classes.csv": "cut,lean_percent\ntrim,78.5\n",
+    "measured_lean.csv": (
+        "piece,measured_at,lean_percent,person\nP2,2026-11-19T07:00:00+11:00,80,Ana\n"
+    ),
+    "ingredient_lots.csv": "stage,ingredient,lot,use_by\nS2,salt,L-7,2027-01-31\n",
+    "recipes.csv": (
+        "recipe,name,product,lean_least_percent,lean_most_percent,minutes_per_kg,note\n"
+        "plain,Plain mince,mince,75,,0.5,twice through\n"
+    ),
+    "recipe_lines.csv": (
+        "recipe,position,cut,ingredient,grams_per_kg\nplain,1,trim,,990\nplain,2,,salt,10\n"
+    ),
+    "labels.csv": 'cut,ingredients,allergens,storage,cooking\nmince,"Beef, salt",,Keep cold,Cook\n',
+    "origins.csv": (
+        "of,key,born,reared,slaughtered,abattoir,cut_in,plant\nsupplier,farm,A,A,A,12,A,34\n"
+    ),
+    "settings.csv": "name,value\ncountry,AU\n",
+}
+
+
+def write_beside(folder: Path, **changes: str) -> Path:
+    write_shop(folder)
+    for name, text in FILES.items():
+        (folder / name).write_text(changes.get(name.partition(".")[0], text), encoding="utf-8")
+    return folder
+
+
+def test_every_file_is_tried() -> None:
+    assert {form.file for form in BESIDE.values()} == set(FILES)
+
+
+def test_all_come_back_as_they_were(new_book: NewBook, tmp_path: Path) -> None:
+    first, second = new_book("first"), new_book("second")
+    result = load_folder(first, write_beside(tmp_path / "in"))
+    assert (result.added["recipe_lines"], result.added["people"]) == (2, 2)
+    rows = dump_folder(first, tmp_path / "out")
+    assert rows["recipe_lines"] == 2
+    for name, text in FILES.items():
+        assert (tmp_path / "out" / name).read_text(encoding="utf-8") == text
+    load_folder(second, tmp_path / "out")
+    with first.reading() as one, second.reading() as other:
+        assert held_beside(one) == held_beside(other)
+
+
+def test_loading_twice_adds_nothing(new_book: NewBook, tmp_path: Path) -> None:
+    book = new_book("shop")
+    folder = write_beside(tmp_path / "in")
+    load_folder(book, folder)
+    assert load_folder(book, folder).added == {}
+
+
+def test_pins_and_what_is_a_stations_own_stay_in_the_book(
+    new_book: NewBook, tmp_path: Path
+) -> None:
+    book = new_book("shop")
+    load_folder(book, write_beside(tmp_path / "in"))
+    with book.transaction() as work:
+        work.put(Person("Ana", "scrypt$secret"))
+        work.put(Person("Gone", active=False))
+        work.set_setting("scale:bench-1", "secret")
+    dump_folder(book, tmp_path / "out")
+    told = "".join(path.read_text(encoding="utf-8") for path in (tmp_path / "out").iterdir())
+    assert "secret" not in told
+    assert "Gone" not in told
+
+
+def test_what_belongs_to_a_cancelled_stage_is_not_told(new_book: NewBook, tmp_path: Path) -> None:
+    book = new_book("shop")
+    load_folder(book, write_beside(tmp_path / "in"))
+    with book.transaction() as work:
+        shop_stage = work.stage("S2")
+        assert shop_stage is not None
+        work.add([Void("P5", shop_stage.started_at)])
+        work.cancel_stage("S2", shop_stage.started_at, "", "mistake")
+    dump_folder(book, tmp_path / "out")
+    assert not (tmp_path / "out" / "ingredient_lots.csv").exists()
+    load_folder(new_book("other"), tmp_path / "out")
+
+
+def test_lines_are_added_to_a_recipe_of_the_book(new_book: NewBook, tmp_path: Path) -> None:
+    book = new_book("shop")
+    load_folder(book, write_beside(tmp_path / "in"))
+    more = tmp_path / "more"
+    more.mkdir()
+    header = FILES["recipe_lines.csv"].partition("\n")[0]
+    (more / "recipe_lines.csv").write_text(f"{header}\nplain,3,,rusk,40\n", encoding="utf-8")
+    load_folder(book, more)
+    with book.reading() as work:
+        assert [line.position for line in work.every(RecipeLine)] == [1, 2, 3]
+
+
+BAD = [
+    ("people", "name\nAna\nAna\n", "people.csv:3: name: 'Ana' is already on line 2"),
+    ("lean_classes", "cut,lean_percent\nrumpp,50\n", "'rumpp' is not among the cuts"),
+    ("lean_classes", "cut,lean_percent\ntrim,101\n", "101 is no per cent of lean"),
+    ("measured_lean", "piece,measured_at,lean_percent\nP9,2026-11-19,80\n", "among the pieces"),
+    ("ingredient_lots", "stage,ingredient,lot\nS9,salt,L\n", "'S9' is not among the stages"),
+    ("recipes", "recipe,name,product\nplain,Plain,minze\n", "did you mean 'mince'"),
+    (
+        "recipe_lines",
+        "recipe,position,cut,ingredient,grams_per_kg\nplain,1,trim,salt,990\n",
+        "recipe_lines.csv:2: cut: expected either a cut or an ingredient",
+    ),
+    (
+        "recipe_lines",
+        "recipe,position,cut,ingredient,grams_per_kg\nplain,1,trim,,1001\n",
+        "1001 g in a kilogram",
+    ),
+    (
+        "recipe_lines",
+        "recipe,position,cut,ingredient,grams_per_kg\nplane,1,,pepper,9\n",
+        "'pepper' is not among the ingredients",
+    ),
+    ("labels", "cut\nmints\n", "'mints' is not among the cuts"),
+    ("origins", "of,key\nbody,HQ-9\n", "'HQ-9' is not among the bodies"),
+    ("origins", "of,key\nfarm,HQ-1\n", "expected one of supplier, body"),
+    ("settings", "name,wert\na,b\n", "wert"),
+]
+
+
+@pytest.mark.parametrize(("file", "text", "says"), BAD)
+def test_what_cannot_be_is_refused_by_name_and_nothing_is_loaded(
+    new_book: NewBook, tmp_path: Path, file: str, text: str, says: str
+) -> None:
+    book = new_book("shop")
+    folder = write_beside(tmp_path / "in", **{file: text})
+    for look in (lambda: load_folder(book, folder), lambda: check_folder(folder)):
+        with pytest.raises(RowsRefused) as refused:
+            look()
+        assert says in str(refused.value)
+    with book.reading() as work:
+        assert work.shop() is None
+        assert work.settings() == {}
+
+
+def test_other_content_is_refused(new_book: NewBook, tmp_path: Path) -> None:
+    book = new_book("shop")
+    load_folder(book, write_beside(tmp_path / "in"))
+    dearer = FILES["ingredients.csv"].replace("3.10", "3.20")
+    with pytest.raises(RowsRefused, match="'rusk' is in the book with other content"):
+        load_folder(book, write_beside(tmp_path / "other", ingredients=dearer))
