@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
@@ -73,13 +74,13 @@ BODIES = (
 )  # fmt: skip
 
 
-def fill(book: Book) -> None:
+def fill(book: Book, cuts: Sequence[Cut] = CUTS) -> None:
     """Give a new book this shop, its catalogue and what hangs."""
     suppliers = (Supplier("longbarn", "Longbarn Cattle"), Supplier("threegate", "Threegate Lamb"))
     with book.transaction() as work:
         work.set_shop(a_shop(name="Bench test butchers"))
         reweigh = Reweigh("HQ-17", NOW - timedelta(hours=4), 82_400)
-        work.add([*suppliers, *CUTS, *LISTS, *BODIES, reweigh])
+        work.add([*suppliers, *cuts, *LISTS, *BODIES, reweigh])
 
 
 class Hand:
