@@ -46,7 +46,7 @@ def test_the_package_carries_the_files() -> None:
 def test_every_row_is_as_wide_as_its_header(name: str) -> None:
     with (DATA / name).open(encoding="utf-8", newline="") as file:
         header, *rows = csv.reader(file)
-    assert len(rows) >= 4
+    assert rows
     assert {len(row) for row in rows} == {len(header)}
 
 
