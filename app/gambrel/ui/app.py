@@ -44,6 +44,7 @@ PLACES = (
     PlaceEntry("block", "Block", "scale", _made_by("gambrel.ui.block.place", "BlockPlace")),
     PlaceEntry("cabinet", "Cabinet", "tag", _made_by("gambrel.ui.cabinet.place", "CabinetPlace")),
     PlaceEntry("week", "Week", "calendar", _made_by("gambrel.ui.week.place", "WeekPlace")),
+    PlaceEntry("setup", "Setup", "settings", _made_by("gambrel.ui.setup.place", "SetupPlace")),
 )
 """In the order of the meat's way."""
 

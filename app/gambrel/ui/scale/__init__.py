@@ -1,0 +1,1 @@
+"""The scale: set it up, and see what it sends beside what is understood."""

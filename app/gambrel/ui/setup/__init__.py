@@ -1,0 +1,1 @@
+"""Setup: what a station and its shop are told once."""

@@ -1,0 +1,97 @@
+"""Setup: its sections, one shown at a time. A section is made when it is first shown."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from importlib import import_module
+from typing import Protocol
+
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+from gambrel.ui.rail.fields import Chips
+from gambrel.ui.rail.receive_state import Choice
+from gambrel.ui.widgets.card import label
+
+
+class Section(Protocol):
+    """What Setup asks of a section, which is a `QWidget`."""
+
+    def refresh(self) -> None:
+        """Read again what is shown."""
+
+
+@dataclass(frozen=True)
+class SectionEntry:
+    """A section that Setup offers; ``module`` and ``name`` are its class, made with a `Context`."""
+
+    key: str
+    title: str
+    module: str
+    name: str
+
+    def make(self, context: Context) -> QWidget:
+        """Make the section; its module is imported only now."""
+        made: Callable[[Context], QWidget] = getattr(import_module(self.module), self.name)
+        return made(context)
+
+
+SECTIONS = (SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),)
+"""In the order of their tabs."""
+
+
+class SetupPlace(Place):
+    """Offers the sections, and shows the one that is chosen."""
+
+    def __init__(self, context: Context, sections: Sequence[SectionEntry] = SECTIONS) -> None:
+        super().__init__()
+        self.title = self.tr("Setup")
+        self._context = context
+        self._entries = {entry.key: entry for entry in sections}
+        self._sections: dict[str, QWidget] = {}
+        self._current = sections[0].key
+        self.heading = label(role="heading")
+        self.tabs = Chips(context.theme, self.tr("Setup of"), len(sections))
+        self.tabs.setVisible(len(sections) > 1)
+        self.tabs.chosen.connect(self.open_item)
+        self._stack = QStackedWidget()
+        gap = context.theme.tokens.space.gap
+        head = QHBoxLayout()
+        head.setSpacing(gap)
+        head.addWidget(self.heading)
+        head.addWidget(self.tabs, 1)
+        head.addStretch(1)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(gap, gap, gap, gap)
+        box.setSpacing(gap)
+        box.addLayout(head)
+        box.addWidget(self._stack, 1)
+
+    @property
+    def section(self) -> QWidget:
+        """The section that is shown, made now if it has not been shown yet."""
+        if self._current not in self._sections:
+            made = self._entries[self._current].make(self._context)
+            self._sections[self._current] = made
+            self._stack.addWidget(made)
+        return self._sections[self._current]
+
+    def refresh(self) -> None:
+        """Read again what the section shows."""
+        section: Section = self.section  # type: ignore[assignment]  # every entry makes one
+        self._stack.setCurrentWidget(self.section)
+        title = self._entries[self._current].title
+        self.heading.setText(f"{self.title} · {title}")
+        entries = self._entries.values()
+        self.tabs.show_choices(
+            [Choice(each.key, each.title, each.key == self._current) for each in entries]
+        )
+        section.refresh()
+
+    def open_item(self, key: str) -> None:
+        """Show a section; an unknown one changes nothing."""
+        if key in self._entries:
+            self._current = key
+            self.refresh()
