@@ -2,16 +2,19 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 import pytest
 
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.around import Person, PriceWithdrawn, Recipe, RecipeLine
 from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.records import Input, PriceChange, Source, Stage, StageKind
 from gambrel.services.books import Book
 from gambrel.services.folder.load import load_folder
 from gambrel.services.folder.write import dump_folder
+from tests.services.folder.test_beside import write_beside
 from tests.small_shop import FILES, SHOP, write_shop
 
 NewBook = Callable[[str], Book]
@@ -95,6 +98,44 @@ def test_another_shops_folder_is_not_taken_away(
     mine = new_book("mine")
     load_folder(mine, write_shop(tmp_path / "mine", shop=SHOP.replace("Test bench", "Mine")))
     refused(mine, out, "it is of the shop 'Test bench'")
+
+
+def test_what_was_cancelled_or_withdrawn_since_is_no_loss(book: Book, out: Path) -> None:
+    later = datetime(2027, 1, 2, tzinfo=UTC)
+    with book.transaction() as work:
+        work.add([PriceChange("rump", 2999, later, "summer")])
+        work.add([Stage("S3", StageKind.TRIMOUT, later), Input("S3", Source.PIECE, "P5", 100)])
+    dump_folder(book, out)
+    assert "29.99" in (out / "prices.csv").read_text()
+    with book.transaction() as work:
+        work.note([PriceWithdrawn("rump", later, later - timedelta(days=1), "Ana", "")])
+        work.cancel_stage("S3", later, "Ana", "")
+    dump_folder(book, out)
+    assert "29.99" not in (out / "prices.csv").read_text()
+    assert "S3" not in (out / "stages.csv").read_text()
+
+
+def test_what_stands_beside_the_trade_may_change_and_is_not_lost(
+    new_book: NewBook, tmp_path: Path
+) -> None:
+    """A recipe that was changed in the book is replaced; one that the book has not got is not."""
+    book = new_book("beside")
+    load_folder(book, write_beside(tmp_path / "in"))
+    out = tmp_path / "out"
+    dump_folder(book, out)
+    with book.transaction() as work:
+        work.put_recipe(
+            Recipe("plain", "Coarse mince", "mince"), [RecipeLine("plain", 1, 1000, "trim")]
+        )
+        work.put(Person("Joss", active=False))
+    dump_folder(book, out)
+    assert "Coarse mince" in (out / "recipes.csv").read_text()
+    assert "Joss" not in (out / "people.csv").read_text()
+    with (out / "recipes.csv").open("a") as file:
+        file.write("lean,Lean mince,mince,,,,\n")
+    refused(book, out, r"recipes\.csv:3: 'lean' is not so in the book")
+    dump_folder(book, out, replace=True)
+    assert "Lean mince" not in (out / "recipes.csv").read_text()
 
 
 def test_other_files_are_kept_even_then(book: Book, out: Path) -> None:

@@ -14,11 +14,11 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.rows import rows_of
 from gambrel.services.books import Book
-from gambrel.services.folder.beside import Held, held_beside, of_what_stands
+from gambrel.services.folder.beside import Held, of_what_stands
 from gambrel.services.folder.beside_forms import BESIDE
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
-from gambrel.services.folder.replacing import require_room
+from gambrel.services.folder.replacing import InBook, require_room
 from gambrel.services.folder.shop_file import shop_text
 from gambrel.storage.copy import flush
 
@@ -44,10 +44,10 @@ def dump_folder(book: Book, folder: Path, *, replace: bool = False) -> dict[str,
     with book.reading() as work:
         if work.shop() is None:
             raise Refusal("The book has no shop yet, so there is nothing to write; load a folder.")
-        trade = work.trade()
-        beside = of_what_stands(held_beside(work), trade)
+        known = InBook.of(work)
+    trade, beside = known.trade, of_what_stands(known.beside, known.trade)
     place = folder.resolve()
-    require_room(place, trade, replace=replace)
+    require_room(place, known, replace=replace)
     place.parent.mkdir(parents=True, exist_ok=True)
     fresh = place.with_name(f".{place.name}.{secrets.token_hex(4)}.part")
     fresh.mkdir()
