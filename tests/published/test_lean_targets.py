@@ -35,7 +35,7 @@ def test_the_square_and_the_solver_agree_with_the_printed_blend(
     assert prints_as(Decimal(exact.grams[0]) / 1000, fat_part), source
     # To a hundredth of a per cent the solver has no other choice, give or take a few grams.
     hair = Decimal("0.01")
-    found = best_mix(sources, Target(grams, wanted - hair, wanted + hair, 1))
+    found = best_mix(sources, Target(grams, wanted - hair, wanted + hair, 1)).mix
     gap = abs(Decimal(fat) - Decimal(lean))
     assert abs(found.grams[0] - exact.grams[0]) <= grams * hair / gap + 1, source
 
@@ -51,7 +51,7 @@ def test_the_cheapest_blend_is_the_printed_one() -> None:
         TrimSource("trim", "Trim", Decimal(75), kilos("1000"), price=7900),
     )
     limit = Target(kilos("1000"), Decimal(80), Decimal(100), 10, Prefer.CHEAPEST)
-    mix = best_mix(sources, limit)
+    mix = best_mix(sources, limit).mix
     # In steps of ten grams: 666.66 and 333.34, a hair leaner than the limit.
     assert mix.grams == (333_340, 666_660)
     assert prints_as(mix.cost / 1000 / 10_000, "0.8567")

@@ -6,8 +6,8 @@ from pathlib import Path
 import pytest
 
 from gambrel.storage.book import Book, open_book
+from tests.blend_shop import Pieces, fill_tub
 from tests.block_shop import Hand
-from tests.tub_shop import Pieces, fill_tub
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -15,8 +15,8 @@ from gambrel.domain.trade.records import Source, StageKind
 from gambrel.services import bench, tub
 from gambrel.services.tub import Added, Portion
 from gambrel.storage.book import Book
+from tests.blend_shop import DAY, Pieces, finish, weigh
 from tests.block_shop import Hand
-from tests.tub_shop import DAY, Pieces, finish, weigh
 
 
 def free(book: Book, hand: Hand) -> dict[str, int]:

@@ -11,8 +11,8 @@ from gambrel.domain.refusals import Refusal
 from gambrel.services import bench, tub
 from gambrel.services.tub import Portion
 from gambrel.storage.book import Book
+from tests.blend_shop import DAY, Pieces, weigh
 from tests.block_shop import Hand
-from tests.tub_shop import DAY, Pieces, weigh
 
 pytestmark = pytest.mark.parametrize("book", ["sqlite"], indirect=True)
 """What a plan reads is written by services that are tested on both databases."""

@@ -10,8 +10,8 @@ from gambrel.domain.trade.around import Recipe, RecipeLine
 from gambrel.services import bench, tub
 from gambrel.services.tub import Portion, Written
 from gambrel.storage.book import Book
+from tests.blend_shop import Pieces, weigh
 from tests.block_shop import Hand
-from tests.tub_shop import Pieces, weigh
 
 SAUSAGE = Recipe("", "Plain sausages", "diced", Decimal(70), Decimal(80), Decimal("1.5"))
 LINES = (

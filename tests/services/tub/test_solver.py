@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from dataclasses import replace
 from decimal import Decimal
 from itertools import combinations, product
 
@@ -14,6 +15,7 @@ from hypothesis import strategies as st
 
 from gambrel.domain.bench.lean import Mix, Prefer, Target, TrimSource
 from gambrel.domain.refusals import Refusal
+from gambrel.services.tub import solver
 from gambrel.services.tub.solver import best_mix
 
 LEANS = st.decimals(40, 100, places=1)
@@ -62,8 +64,9 @@ def test_no_mix_at_all_is_better(problem: tuple[tuple[TrimSource, ...], Target])
         with pytest.raises(Refusal):
             best_mix(sources, target)
         return
-    found = best_mix(sources, target)
+    found, proven = best_mix(sources, target)
     assert found.reaches(target)
+    assert proven
     assert worth(found, target.prefer) == min(worth(mix, target.prefer) for mix in there_are)
 
 
@@ -109,14 +112,30 @@ def test_steps_cost_little_more_than_the_corner_without_steps(seed: int) -> None
     sources, target = big(3 + seed % 4, np.random.default_rng(seed))
     corner = cheapest_corner(sources, target)
     assert corner is not None
-    found = float(best_mix(sources, target).cost)
+    found = float(best_mix(sources, target).mix.cost)
     dearest = max(s.price for s in sources)
     assert corner - 1e-6 <= found <= corner + len(sources) * target.step_g * dearest / 1000
 
 
 def test_twenty_trims_are_found_in_time() -> None:
     sources, target = big(20, np.random.default_rng(7))
-    assert best_mix(sources, target).reaches(target)
+    assert best_mix(sources, target).mix.reaches(target)
+
+
+def test_when_time_runs_out_what_was_found_is_shown_as_such(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """One lean to the hundredth in odd steps over a dozen trims: to rule all out takes minutes."""
+    monkeypatch.setattr(solver, "SECONDS", 0.5)
+    sources, target = big(12, np.random.default_rng(21))
+    sources = tuple(replace(s, lean=s.lean + Decimal("0.01") * n) for n, s in enumerate(sources))
+    one = replace(target, lean_least=target.lean_most)
+    try:
+        found, _ = best_mix(sources, one)
+    except Refusal as refusal:
+        assert "too long" in str(refusal)  # noqa: PT017 - either answer is honest
+    else:
+        assert found.reaches(one)
 
 
 def test_bounds_that_fall_between_the_steps_are_said() -> None:
@@ -136,7 +155,7 @@ def test_nothing_is_written_on_standard_output() -> None:
         "from gambrel.services.tub.solver import best_mix\n"
         "trims = [TrimSource(n, n, Decimal(l), 9000) for n, l in (('a', 90), ('b', 70))]\n"
         "for _ in range(2):\n"
-        "    assert best_mix(trims, Target(5000, Decimal(78), Decimal(82))).total_g == 5000\n"
+        "    assert best_mix(trims, Target(5000, Decimal(78), Decimal(82))).mix.total_g == 5000\n"
         "print('done')\n"
     )
     done = subprocess.run(

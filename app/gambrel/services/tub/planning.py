@@ -30,10 +30,14 @@ class TrimStock:
 
 @dataclass(frozen=True, slots=True)
 class LeanPlan:
-    """A mix that reaches its target, and the pieces to take for it."""
+    """A mix that reaches its target, and the pieces to take for it.
+
+    ``proven`` unless time ran out: then a better mix may exist.
+    """
 
     mix: Mix
     portions: tuple[Portion, ...]
+    proven: bool = True
 
 
 def lean_stock(stock: Stock, cuts: Collection[str] = ()) -> tuple[TrimStock, ...]:
@@ -108,15 +112,15 @@ def plan_lean(sources: Sequence[TrimStock], target: Target) -> LeanPlan:
     chosen = [row for row in sources if row.source.most_g]
     trims = [row.source for row in chosen]
     if len(trims) == 2 and target.lean_least == target.lean_most:
-        mix = mix_by_square(trims, target)
+        mix, proven = mix_by_square(trims, target), True
     else:
         from gambrel.services.tub.solver import best_mix
 
-        mix = best_mix(trims, target)
+        mix, proven = best_mix(trims, target)
     portions = [
         part
         for row, grams in zip(chosen, mix.grams, strict=True)
         if grams
         for part in take_oldest(row.pieces, grams)
     ]
-    return LeanPlan(mix, tuple(portions))
+    return LeanPlan(mix, tuple(portions), proven)

@@ -13,7 +13,7 @@ from contextlib import contextmanager
 from dataclasses import dataclass, field
 from fractions import Fraction
 from threading import Lock
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, NamedTuple
 
 from gambrel.domain.bench.lean import (
     Mix,
@@ -29,19 +29,27 @@ from gambrel.domain.refusals import Refusal
 if TYPE_CHECKING:
     from highspy import Highs
 
-SECONDS = 5.0
-"""Longer than this nobody waits for a mix; a dozen trims take a small part of it."""
+SECONDS = 2.0
+"""So long an aim is followed; a dozen trims take a small part of it, but for equal bounds."""
 TOLERANCE = 1e-9
 STDOUT = 1
 
 _one_at_a_time = Lock()
 
 
-def best_mix(sources: Sequence[TrimSource], target: Target) -> Mix:
+class Best(NamedTuple):
+    """A mix that reaches its target; ``proven`` unless time ran out before all were ruled out."""
+
+    mix: Mix
+    proven: bool
+
+
+def best_mix(sources: Sequence[TrimSource], target: Target) -> Best:
     """The best mix that reaches a target; between equals the other preference decides.
 
     Raises:
-        Refusal: No mix reaches it: by how much, and which limits hold it; or not in whole steps.
+        Refusal: No mix reaches it: by how much, and which limits hold it; or not in whole steps;
+            or none was found in time.
     """
     refuse_if_out_of_reach(sources, target)
     model = _Model(tuple(sources), target)
@@ -49,7 +57,9 @@ def best_mix(sources: Sequence[TrimSource], target: Target) -> Mix:
     found = model.best(first)
     if found is None:
         raise no_steps(target)
-    better = model.best(second, keeping=(first, found))
+    if not found.proven:
+        return found
+    better = model.best(second, keeping=(first, found.mix))
     return found if better is None else better
 
 
@@ -82,7 +92,7 @@ class _Model:
         self._steps = [source.most_g // target.step_g for source in sources]
         self._rest = [source.most_g % target.step_g for source in sources]
 
-    def best(self, aim: Sequence[int], keeping: tuple[list[int], Mix] | None = None) -> Mix | None:
+    def best(self, aim: Sequence[int], keeping: tuple[list[int], Mix] | None = None) -> Best | None:
         """The mix with the least sum of ``aim`` per gram; None where there is none.
 
         ``keeping`` is a former aim and the mix that was best by it: no worse one is taken.
@@ -97,9 +107,9 @@ class _Model:
             self._fill(solver, rows, aim)
             solver.run()
             answer = self._read(solver)
-        if answer is None or answer.reaches(self._target):
-            return answer
-        return None
+        if answer is None or not answer.mix.reaches(self._target):
+            return None
+        return answer
 
     def _rows(self) -> list[_Row]:
         target, count = self._target, len(self._sources)
@@ -138,23 +148,23 @@ class _Model:
             values = [float(weight) for _, weight in row.terms]
             solver.addRow(low, high, len(indices), indices, values)
 
-    def _read(self, solver: Highs) -> Mix | None:
-        from highspy import HighsModelStatus
+    def _read(self, solver: Highs) -> Best | None:
+        from highspy import HighsModelStatus, SolutionStatus
 
         status = solver.getModelStatus()
         if status in (HighsModelStatus.kInfeasible, HighsModelStatus.kUnboundedOrInfeasible):
             return None
-        if status != HighsModelStatus.kOptimal:
+        proven = status == HighsModelStatus.kOptimal
+        solved = solver.getInfo().primal_solution_status == SolutionStatus.kSolutionStatusFeasible
+        if not (proven or solved):
             raise Refusal(
-                "These trims take too long to work out. Make the steps larger, or choose fewer."
+                "These trims take too long to work out. Make the steps larger, the bounds wider, "
+                "or choose fewer."
             )
         values = [round(value) for value in solver.getSolution().col_value]
-        count = len(self._sources)
-        grams = [
-            values[i] * self._target.step_g + values[count + i] * self._rest[i]
-            for i in range(count)
-        ]
-        return Mix(self._sources, tuple(grams))
+        count, step = len(self._sources), self._target.step_g
+        grams = [values[i] * step + values[count + i] * self._rest[i] for i in range(count)]
+        return Best(Mix(self._sources, tuple(grams)), proven)
 
 
 def _quiet_solver() -> Highs:
