@@ -198,6 +198,10 @@ class Work:
         """All lines of all cutting lists, each list in its order of work."""
         return sorted(reading.read(self._connection, rows.LISTS), key=reading.by_list)
 
+    def prices(self) -> tuple[PriceChange, ...]:
+        """Every price that holds or will, without those that were withdrawn."""
+        return reading.read_prices(self._connection)
+
     def stage(self, key: str) -> Stage | None:
         """A stage as it stands now; None if there is none or it was cancelled."""
         standing = self._standing(key)

@@ -1,0 +1,1 @@
+"""Printing: what can be printed, on which paper, the queue in the book, and the log."""

@@ -1,0 +1,121 @@
+"""Makes tickets and labels into documents, with what each of them says for the log."""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import datetime
+from typing import TYPE_CHECKING
+
+from gambrel.domain.prices.labels import TrayCode, TrayLabel, Wish
+from gambrel.domain.prices.tickets import Ticket, make_tickets
+from gambrel.domain.trade.around import PrintedItem, PrintKind
+from gambrel.reports.papers import Placing, label_sheet
+from gambrel.services.labels import LabelPrint, label_paper_names, print_labels
+from gambrel.services.printing.documents import (
+    Choice,
+    Document,
+    Labels,
+    MakingStopped,
+    OnPage,
+    PaperOffer,
+    Tickets,
+)
+from gambrel.services.tickets import paper_named
+from gambrel.services.words import formats_for
+
+if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
+    from gambrel.storage.book import Book
+
+LABEL_DPI = (203, 300)
+"""What the bars of labels are drawn for; another printer gets those of the finer one."""
+
+
+def make_tickets_document(
+    source: Tickets, book: Book, choice: Choice, now: datetime, on_page: OnPage
+) -> Document:
+    """Shelf tickets as a document; see `Source.make`."""
+    from gambrel.reports.sheet_pages import Stopped
+    from gambrel.reports.tickets import draw_tickets
+
+    with book.reading() as work:
+        trade = work.trade()
+    tickets = make_tickets(trade, source.cuts, now)
+    try:
+        made = draw_tickets(
+            tickets,
+            paper_named(choice.paper),
+            formats_for(trade.shop),
+            shop=trade.shop.name,
+            placing=_placing(choice),
+            on_page=on_page,
+        )
+    except Stopped as stopped:
+        raise MakingStopped from stopped
+    items = tuple(_ticket_item(n, ticket) for n, ticket in enumerate(tickets))
+    return Document(
+        PrintKind.TICKET, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
+    )
+
+
+def _ticket_item(position: int, ticket: Ticket) -> PrintedItem:
+    return PrintedItem("", position, ticket.cut, ticket.price, number=ticket.number)
+
+
+def label_offers() -> list[PaperOffer]:
+    """The papers of tray labels."""
+    sheets = [label_sheet(name) for name in label_paper_names()]
+    return [PaperOffer(sheet.name, sheet.about, sheet.count) for sheet in sheets]
+
+
+def make_labels_document(
+    source: Labels, book: Book, choice: Choice, now: datetime, on_page: OnPage
+) -> Document:
+    """Tray labels as a document; see `Source.make`."""
+    from gambrel.reports.sheet_pages import Stopped
+
+    dpi = choice.dpi if choice.dpi in LABEL_DPI else max(LABEL_DPI)
+    how = LabelPrint(source.code or TrayCode.PRICE, dpi, _placing(choice))
+    try:
+        made = print_labels(book, source.wishes, choice.paper, now, how, on_page)
+    except Stopped as stopped:
+        raise MakingStopped from stopped
+    items = tuple(_label_item(n, label) for n, label in enumerate(made.labels))
+    return Document(
+        PrintKind.LABEL, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
+    )
+
+
+def _label_item(position: int, label: TrayLabel) -> PrintedItem:
+    return PrintedItem(
+        job="",
+        position=position,
+        cut=label.cut,
+        price=label.per_kilo,
+        piece=label.piece,
+        grams=label.grams,
+        amount=label.price,
+        lot=label.lot,
+        use_by=label.use_by,
+        number=label.number,
+    )
+
+
+def wishes_of(items: Sequence[PrintedItem]) -> tuple[Wish, ...]:
+    """The trays that were labelled, by their pieces, to be labelled again just so."""
+    trays: dict[str, list[int]] = defaultdict(list)
+    for item in items:
+        trays[item.piece].append(item.grams or 0)
+    return tuple(Wish(piece, tuple(grams)) for piece, grams in trays.items())
+
+
+def _placing(choice: Choice) -> Placing:
+    return Placing(choice.start, *choice.shift)
+
+
+def _warnings(cut_short: Sequence[str]) -> tuple[str, ...]:
+    return tuple(
+        f"“{words}” is too long for this paper and is cut short. Choose a larger paper or a "
+        "shorter name."
+        for words in cut_short
+    )
