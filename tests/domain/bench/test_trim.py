@@ -89,6 +89,16 @@ def test_fat_stands_at_the_tub_once_its_lean_is_set() -> None:
     assert tub_cuts(CUTS, lean) == {"mince-trim", "fat"}
 
 
+def test_fat_past_its_last_day_counts_as_collected() -> None:
+    bench, _, _ = two_tubs()
+    bench.piece("S1", "fat", 900)
+    lean = Leans(of_cuts={"fat": Decimal(5)})
+    trim, fat = standing(bench.trade(), 4, lean)
+    assert (trim.mark, fat.mark) == (Mark.STOP, Mark.WATCH)
+    [trim] = standing(bench.trade(), 7, lean)
+    assert trim.cut.key == "mince-trim"
+
+
 def test_without_any_limit_nothing_is_marked() -> None:
     bench = Bench()
     bench.piece(bench.stage((Source.BODY, bench.body(9000, 1), None)), "mince-trim", 100)

@@ -181,6 +181,8 @@ def tub_cuts(cuts: Iterable[Cut], leans: Leans) -> frozenset[str]:
 def free_classes(trade: Trade, keys: Collection[str], at: Standing) -> list[FreeClass]:
     """What stands free of some cuts, in the catalogue's order, each oldest first.
 
+    Fat past its last day counts as collected: nobody writes off what the renderer took.
+
     Args:
         trade: The whole book.
         keys: Of cuts: for blends `tub_cuts`, for working back those of the trays.
@@ -191,8 +193,11 @@ def free_classes(trade: Trade, keys: Collection[str], at: Standing) -> list[Free
     by_cut: dict[str, list[FreePiece]] = defaultdict(list)
     for piece in trade.standing:
         cut = cuts.get(piece.cut)
-        if cut is not None and (left := piece.net_g - gone.get(piece.key, 0)) > 0:
-            by_cut[piece.cut].append(_free(trade, piece, cut, left, at))
+        if cut is None or (left := piece.net_g - gone.get(piece.key, 0)) <= 0:
+            continue
+        row = _free(trade, piece, cut, left, at)
+        if cut.kind is not CutKind.BYPRODUCT or row.mark is not Mark.STOP:
+            by_cut[piece.cut].append(row)
     return [FreeClass(cut, tuple(by_cut[key])) for key, cut in cuts.items() if key in by_cut]
 
 
