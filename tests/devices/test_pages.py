@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PySide6.QtGui import QImage
 
-from gambrel.devices.pages import Pages, PageSize, dots_per_mm
+from gambrel.devices.pages import Pages, PagesClosed, PageSize, dots_per_mm
 from gambrel.domain.refusals import Refusal
 from tests.devices.papers import BAR, ruler
 
@@ -63,6 +63,14 @@ def test_sizes_are_those_of_the_pages_in_millimetres() -> None:
         assert pages.sizes[2].width == pytest.approx(62.5, abs=0.001)
         assert pages.sizes[2].height == pytest.approx(33.3, abs=0.001)
     assert PageSize(58, 40).dots(8) == (464, 320)
+
+
+def test_a_closed_document_says_so() -> None:
+    pages = Pages(ruler(58, 40))
+    pages.close()
+    pages.close()
+    with pytest.raises(PagesClosed):
+        pages.image(0, 8)
 
 
 def test_what_is_no_paper_is_refused_in_words() -> None:

@@ -25,6 +25,10 @@ def dots_per_mm(dpi: int) -> float:
     return 8.0 if dpi == 203 else dpi / MM_PER_INCH
 
 
+class PagesClosed(Exception):
+    """The document was let go while somebody still wanted to look at it."""
+
+
 @dataclass(frozen=True, slots=True)
 class PageSize:
     """A page's width and height in millimetres."""
@@ -56,6 +60,7 @@ class Pages:
                     "This paper cannot be read, so it is neither shown nor printed. Make it again."
                 ) from error
             sizes = [self._document.get_page_size(n) for n in range(len(self._document))]
+        self._closed = False
         self.sizes = tuple(PageSize(w / POINTS_PER_MM, h / POINTS_PER_MM) for w, h in sizes)
 
     def __enter__(self) -> Pages:
@@ -72,6 +77,7 @@ class Pages:
     def close(self) -> None:
         """Let go of the document; a second call does nothing."""
         with _PDFIUM:
+            self._closed = True
             self._document.close()
 
     def image(
@@ -86,10 +92,15 @@ class Pages:
             top: The band's first row of dots.
             rows: How many rows it has; 0 for all that are left.
             smooth: Grey edges for the eye; without them every dot is on or off, as on paper.
+
+        Raises:
+            PagesClosed: The document was closed meanwhile.
         """
         width, height = self.sizes[page].dots(per_mm)
         rows = min(rows or height, height - top)
         with _PDFIUM:
+            if self._closed:
+                raise PagesClosed
             pixels = _draw(self._document[page], per_mm, (width, rows), top, smooth=smooth)
         return QImage(pixels, width, rows, width * 4, QImage.Format.Format_RGB32).copy()
 

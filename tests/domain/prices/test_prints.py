@@ -74,6 +74,6 @@ def test_the_log_holds_every_line_that_went_out_and_no_other() -> None:
     )
     told = [(line.job.job.key, line.item and line.item.cut) for line in log_lines(jobs)]
     assert told == [("C", None), ("A", "rump"), ("A", "shin")]
-    assert [line.item for line in log_lines(jobs, "shin")] == [items[0]]
-    assert log_lines(jobs, "bone") == []
+    assert [line.item for line in log_lines(jobs, {"shin"})] == [items[0]]
+    assert log_lines(jobs, ["bone"]) == []
     assert jobs[2].cuts == ("rump", "shin")

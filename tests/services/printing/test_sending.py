@@ -30,6 +30,7 @@ from gambrel.services.printing.queue import (
     print_days,
     print_log,
     queue_job,
+    replace_job,
     reprints,
     waiting_jobs,
 )
@@ -154,11 +155,22 @@ def test_the_log_goes_by_business_day_and_cut(book: Book) -> None:
     assert print_days(book) == [date(2026, 11, 21), date(2026, 11, 20)]
     assert len(print_log(book)) == 6
     assert len(print_log(book, date(2026, 11, 20))) == 4
-    assert [line.item and line.item.cut for line in print_log(book, cut="rump")] == ["rump"] * 3
-    assert len(print_log(book, date(2026, 11, 21), "rump")) == 1
+    assert [line.item and line.item.cut for line in print_log(book, cuts=["rump"])] == ["rump"] * 3
+    assert len(print_log(book, date(2026, 11, 21), {"rump"})) == 1
     assert print_log(book, date(2026, 11, 19)) == []
-    with pytest.raises(Refusal, match="no cut 'ham'"):
-        print_log(book, cut="ham")
+    with pytest.raises(Refusal, match="no cut ham"):
+        print_log(book, cuts=["ham"])
+    assert len(print_log(book, most=3)) == 4  # whole jobs
+
+
+def test_what_was_printed_again_is_let_go(book: Book) -> None:
+    failing = KeepingPrinters(refusal="No paper.")
+    old = print_document(book, made(book), OFFICE, an_act(), failing, go_on, Clock())
+    replace_job(book, old.job.key, FRIDAY)
+    assert waiting_jobs(book) == []
+    replace_job(book, old.job.key, FRIDAY)  # a second time changes nothing
+    with pytest.raises(Refusal, match="let go already"):
+        note_step(book, old.job.key, PrintStep.PRINTED, FRIDAY)
 
 
 def test_a_job_that_is_gone_is_refused(book: Book) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
 from datetime import datetime
 from enum import StrEnum
@@ -96,9 +96,9 @@ class LogLine:
     item: PrintedItem | None
 
 
-def log_lines(jobs: Sequence[Job], cut: str = "") -> list[LogLine]:
-    """What went out, line by line, in the order of the jobs; of one cut where one is named."""
+def log_lines(jobs: Iterable[Job], cuts: Collection[str] = ()) -> list[LogLine]:
+    """What went out, line by line, in the order of the jobs; of some cuts where any are named."""
     out = [job for job in jobs if job.is_out]
-    if cut:
-        return [LogLine(job, item) for job in out for item in job.items if item.cut == cut]
+    if cuts:
+        return [LogLine(job, item) for job in out for item in job.items if item.cut in cuts]
     return [LogLine(job, item) for job in out for item in (job.items or (None,))]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from datetime import date, datetime
 from typing import TYPE_CHECKING
@@ -19,6 +19,8 @@ from gambrel.services.printing.documents import Document
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
     from gambrel.storage.work import Work
+
+PRINTED_AGAIN = "printed again"
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,15 @@ def _one(work: Work, key: str) -> Job:
     return jobs_of(rows, work.every(PrintEvent, job=key), work.every(PrintedItem, job=key))[0]
 
 
+def replace_job(book: Book, old: str, now: datetime) -> None:
+    """Let a job go that was printed again as another; one that is settled stays as it is."""
+    with book.transaction() as work:
+        found = _one(work, old)
+        if found.is_open:
+            step = PrintEvent(old, found.steps + 1, PrintStep.CANCELLED, now, PRINTED_AGAIN)
+            work.note([step])
+
+
 def waiting_jobs(book: Book) -> list[Job]:
     """Jobs that somebody has to decide about, the newest first, with what they say."""
     with book.reading() as work:
@@ -92,25 +103,39 @@ def _with_items(work: Work, job: Job) -> Job:
     return replace(job, items=tuple(work.every(PrintedItem, job=job.job.key)))
 
 
-def print_log(book: Book, day: date | None = None, cut: str = "") -> list[LogLine]:
-    """What went out, the newest first: of one business day, of one cut, or all of it.
+def print_log(
+    book: Book, day: date | None = None, cuts: Collection[str] = (), most: int = 0
+) -> list[LogLine]:
+    """What went out, the newest first.
 
+    Args:
+        book: The shop's book.
+        day: Only of this business day.
+        cuts: Only of these cuts, by key.
+        most: Stop after the job with which so many lines are reached; 0 for all.
     Raises:
         Refusal: The book has no shop, or no such cut.
     """
     with book.reading() as work:
+        unknown = set(cuts) - {each.key for each in work.cuts()}
+        if unknown:
+            names = ", ".join(sorted(unknown))
+            raise Refusal(f"There is no cut {names} in the catalogue. Look up its key there.")
         jobs = _on(work, day)
-        if not cut:
-            return log_lines([_with_items(work, job) for job in jobs])
-        if cut not in {each.key for each in work.cuts()}:
-            raise Refusal(f"There is no cut {cut!r}. Look it up in the catalogue.")
-        items = work.every(PrintedItem, cut=cut)
-        mine = {item.job for item in items}
-        rows = [job for job in jobs if job.job.key in mine]
-        return log_lines(
-            [replace(job, items=tuple(i for i in items if i.job == job.job.key)) for job in rows],
-            cut,
-        )
+        if cuts:
+            jobs = _naming(work, jobs, cuts)
+        found: list[LogLine] = []
+        for job in jobs:
+            found += log_lines([_with_items(work, job)], cuts)
+            if most and len(found) >= most:
+                break
+        return found
+
+
+def _naming(work: Work, jobs: list[Job], cuts: Collection[str]) -> list[Job]:
+    """The jobs that name any of some cuts."""
+    keys = {item.job for cut in cuts for item in work.every(PrintedItem, cut=cut)}
+    return [job for job in jobs if job.job.key in keys]
 
 
 def _on(work: Work, day: date | None) -> list[Job]:
