@@ -183,3 +183,57 @@ def test_solve_says_by_how_much_it_falls_short(gambrel: Gambrel, loaded: Path) -
     )  # fmt: skip
     assert said.status == 0
     assert "60.0 % is out of reach by" in said.err
+    assert "a kilo" in said.err
+
+
+@pytest.mark.parametrize(("of", "name"), [("species", "beef"), ("week", "2026-W47")])
+def test_a_species_and_a_week_are_solved_like_a_body(
+    gambrel: Gambrel, loaded: Path, of: str, name: str
+) -> None:
+    command = ("solve", "--book", loaded, f"--{of}", name, "--margin", "45")
+    said = gambrel(*command, "--json")
+    assert said.status == 0
+    assert said.json[of] == name
+    assert float(said.json["margin_percent"]) >= 45
+    assert said.json["purchase_per_kg"] is None
+    effects = sum(float(line["effect"]) for line in said.json["prices"])
+    more = float(said.json["takings"]) - float(said.json["takings_today"])
+    assert abs(effects - more) < 0.01 * len(said.json["prices"])
+    assert f"The {of}" in gambrel(*command).out
+
+
+def test_the_purchase_price_that_is_named_meets_the_margin(
+    gambrel: Gambrel, tmp_path: Path
+) -> None:
+    bounds = ("--ceiling", "rump=20", "--ceiling", "trim=9", "--ceiling", "mince=9")
+    asked = ("--body", "HQ-1", "--margin", "60", *bounds, "--json")
+    gambrel("load", write_shop(tmp_path / "in"), "--book", tmp_path / "b")
+    short = gambrel("solve", "--book", tmp_path / "b", *asked).json
+    assert short["bought_per_kg"] == "9.80"
+    dearest = short["purchase_per_kg"]
+    for price, enough in ((dearest, True), (f"{float(dearest) + 0.01:.2f}", False)):
+        bodies = replaced("bodies.csv", "9.80", price)
+        book = tmp_path / price
+        gambrel("load", write_shop(tmp_path / f"in-{price}", bodies=bodies), "--book", book)
+        again = gambrel("solve", "--book", book, *asked).json
+        assert (again["shortfall"] == "0.00" or float(again["shortfall"]) <= 0) is enough
+
+
+@pytest.mark.parametrize(
+    ("of", "says"),
+    [
+        (("--species", "beaf"), "did you mean 'beef'"),
+        (("--week", "2020-W01"), "Nothing of 2020-W01 stands for sale"),
+    ],
+)
+def test_what_is_not_there_cannot_be_solved(
+    gambrel: Gambrel, loaded: Path, of: tuple[str, str], says: str
+) -> None:
+    said = gambrel("solve", "--book", loaded, *of, "--margin", "35")
+    assert (said.status, said.out) == (1, "")
+    assert says in said.err
+
+
+@pytest.mark.parametrize("of", [(), ("--body", "HQ-1", "--species", "beef"), ("--week", "47")])
+def test_one_thing_is_solved_at_a_time(gambrel: Gambrel, loaded: Path, of: tuple[str, ...]) -> None:
+    assert gambrel("solve", "--book", loaded, *of, "--margin", "35").status == 2

@@ -17,6 +17,7 @@ from gambrel.domain.prices.cabinet import LineState
 from gambrel.domain.prices.effects import effect_of, price_doubt
 from gambrel.domain.prices.endings import Endings
 from gambrel.domain.prices.laying_out import cabinet_of
+from gambrel.domain.prices.limits import Limit, SolveRules
 from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import CutKind
@@ -162,7 +163,7 @@ def test_a_proposal_taken_makes_the_body_earn_its_margin_and_is_undone_in_one_ac
 ) -> None:
     found = cabinet(book, SATURDAY)
     basket = found.basket("HQ-16")
-    proposal = propose_for(found, basket, Decimal("0.38"), Endings(100, (99,)), {})
+    proposal = propose_for(found, basket, Decimal("0.38"), SolveRules(Endings(100, (99,))))
     assert cabinet(book, SATURDAY).prices == found.prices, "a proposal changes nothing"
     made = take(book, proposal, SATURDAY)
     after = cabinet(book, SATURDAY)
@@ -178,8 +179,8 @@ def test_a_pin_holds_and_one_line_may_be_taken_alone(book: Book) -> None:
     found = cabinet(book, SATURDAY)
     basket = found.basket("HQ-16")
     first, second = (line.cut.key for line in basket.lines[:2])
-    pins = {first: found.prices[first]}
-    proposal = propose_for(found, basket, Decimal("0.45"), Endings(), pins)
+    rules = SolveRules(limits={first: Limit(held=True)})
+    proposal = propose_for(found, basket, Decimal("0.45"), rules)
     assert next(line for line in proposal.lines if line.cut == first).price == found.prices[first]
     taken = take(book, proposal, SATURDAY, {second})
     assert [change.cut for change in taken.changes] == [second]
@@ -187,7 +188,7 @@ def test_a_pin_holds_and_one_line_may_be_taken_alone(book: Book) -> None:
 
 def test_a_proposal_grown_old_is_refused_whole(book: Book) -> None:
     found = cabinet(book, SATURDAY)
-    proposal = propose_for(found, found.basket("HQ-16"), Decimal("0.38"), Endings(), {})
+    proposal = propose_for(found, found.basket("HQ-16"), Decimal("0.38"), SolveRules())
     cut = proposal.lines[-1].cut
     set_price(book, cut, proposal.lines[-1].today + 100, SATURDAY)
     before = cabinet(book, SATURDAY).prices
@@ -218,4 +219,4 @@ def test_an_empty_trade_has_an_empty_cabinet() -> None:
     priced = cabinet_of(Trade(a_shop(), cuts=CUTS), SATURDAY, Method.NRV)
     assert {line.state for line in priced.lines} == {LineState.NOT_CUT}
     with pytest.raises(Refusal, match="nothing for sale"):
-        propose_for(priced, priced.week, Decimal("0.3"), Endings(), {})
+        propose_for(priced, priced.week, Decimal("0.3"), SolveRules())

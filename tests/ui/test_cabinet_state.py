@@ -12,6 +12,7 @@ from gambrel.domain.numbers.money import Currency
 from gambrel.domain.prices.cabinet import Cabinet
 from gambrel.domain.prices.endings import Endings
 from gambrel.domain.prices.laying_out import cabinet_of
+from gambrel.domain.prices.limits import Limit, SolveRules
 from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.trade.records import (
     Body,
@@ -107,7 +108,8 @@ def test_the_effect_names_the_body_and_what_would_be() -> None:
 def test_a_target_out_of_reach_says_by_how_much_and_what_would_meet_it() -> None:
     found = by_weight()
     pins = dict(found.prices)
-    proposal = propose_for(found, found.basket("HQ-1"), Decimal("0.60"), Endings(), pins)
+    rules = SolveRules(limits={cut: Limit(held=True) for cut in pins})
+    proposal = propose_for(found, found.basket("HQ-1"), Decimal("0.60"), rules)
     said = solve_state(found, proposal, frozenset(pins), formats_for(found.shop))
     # Needed 103.72 / 0.4 = 259.30, and 197.90 come in; 197.90 × 0.4 = 79.16 would do.
     assert "$61.40 is missing" in said.doubt

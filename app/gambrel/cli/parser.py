@@ -101,9 +101,13 @@ def _cost_command(commands: Commands[argparse.ArgumentParser]) -> None:
 
 
 def _solve_command(commands: Commands[argparse.ArgumentParser]) -> None:
-    solve = _command(commands, "solve", "a proposed set of prices by which a body earns a margin")
+    text = "a proposed set of prices by which a body, a species or a week earns a margin"
+    solve = _command(commands, "solve", text)
     solve.description = f"{solve.description}\n\n--json prints:\n{solving.json_form()}"
-    solve.add_argument("--body", metavar="B", required=True)
+    of = solve.add_mutually_exclusive_group(required=True)
+    of.add_argument("--body", metavar="B", help="what one body has to earn")
+    of.add_argument("--species", metavar="S", help="all of a species, the last four weeks")
+    of.add_argument("--week", metavar="2026-W47", type=_week, help="what came off in a week")
     solve.add_argument("--margin", metavar="PERCENT", required=True, type=_percent)
     for name, value, text in (
         ("pin", "cut=price", "keep this price"),

@@ -9,7 +9,8 @@ from gambrel.cli import output
 from gambrel.cli.opening import open_existing
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.services.cost_report import percent_text
-from gambrel.services.solve import Solved, Wishes, solve_body, solve_json, solve_remark
+from gambrel.services.solve import Scope, Solved, Wishes, solve
+from gambrel.services.solve_report import solve_json, solve_remark
 
 
 def json_form() -> str:
@@ -27,8 +28,9 @@ def run(options: Namespace) -> int:
         dict(options.sold),
         options.ending,
     )
+    scope, name = next((s, n) for s in Scope if (n := getattr(options, s.value)) is not None)
     with open_existing(options) as book:
-        solved = solve_body(book, options.body, wishes, options.method)
+        solved = solve(book, scope, name, wishes, options.method)
     output.notes(note.sentence for note in solved.costing.notes)
     if (remark := solve_remark(solved)) is not None:
         output.notes([remark])
@@ -42,17 +44,18 @@ def run(options: Namespace) -> int:
 def _print(solved: Solved) -> None:
     proposal, money = solved.proposal, solved.costing.shop.currency
     output.say(
-        f"{solved.body}: prices per kg in {money.code}; nothing changes until they are taken"
+        f"{solved.name}: prices per kg in {money.code}; nothing changes until they are taken"
     )
     output.table(
         "Prices",
-        ("cut", "net kg", "today", "proposed", "held by<"),
+        ("cut", "net kg", "today", "proposed", "brings in", "held by<"),
         [
             (
                 line.cut,
                 kg_text(line.grams),
                 money.text(line.today),
                 money.text(line.price),
+                money.text(line.effect),
                 line.hold.value,
             )
             for line in proposal.lines
@@ -60,7 +63,7 @@ def _print(solved: Solved) -> None:
     )
     today, then = money.text(proposal.takings_today), money.text(proposal.takings)
     output.table(
-        "The body",
+        f"The {solved.scope.value}",
         ("", "today", "proposed"),
         [
             ("cost", money.text(proposal.cost), money.text(proposal.cost)),

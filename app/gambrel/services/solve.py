@@ -1,25 +1,36 @@
-"""A proposed set of prices by which one body earns a margin; nothing in the book changes."""
+"""A proposed set of prices by which a body, a species or a week earns a margin; nothing changes."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import UTC, datetime
 from decimal import Decimal, InvalidOperation
-from typing import Any
+from enum import StrEnum
 
-from gambrel.domain.costing.costing import Costing
+from gambrel.domain.costing.costing import Costing, CutCost, PieceCost
 from gambrel.domain.costing.lines import cut_lines
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.costing.scope import part_of_body, scope_to_body
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.prices.endings import Endings
-from gambrel.domain.prices.proposal import ForSale, PriceProposal, for_sale, propose, with_bounds
+from gambrel.domain.prices.laying_out import Standing
+from gambrel.domain.prices.proposal import (
+    ForSale,
+    PriceProposal,
+    by_cut,
+    for_sale,
+    propose,
+    with_bounds,
+)
+from gambrel.domain.prices.purchase import Purchase, purchase_that_meets
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.clock import day_begins, day_ends, trade_week
 from gambrel.domain.trade.near import did_you_mean
+from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.tax import tax_scale
 from gambrel.services.books import Book
-from gambrel.services.cost_report import decimal_text, percent_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,39 +48,52 @@ class Wishes:
     endings: Sequence[str] = ()
 
 
+class Scope(StrEnum):
+    """What has to earn the margin together."""
+
+    BODY = "body"
+    SPECIES = "species"
+    WEEK = "week"
+
+
 @dataclass(frozen=True, slots=True)
 class Solved:
-    """A proposal with the costing on which it stands."""
+    """A proposal with the costing on which it stands.
 
-    body: str
+    ``purchase`` is what the bodies would have to be bought for, where the target is out of reach.
+    """
+
+    scope: Scope
+    name: str
     costing: Costing
-    standing: tuple[ForSale, ...]
     proposal: PriceProposal
+    purchase: Purchase | None = None
 
 
-def solve_body(book: Book, body: str, wishes: Wishes, method: Method = Method.NRV) -> Solved:
-    """Propose prices for what stands for sale of one body.
+def solve(
+    book: Book, scope: Scope, name: str, wishes: Wishes, method: Method = Method.NRV
+) -> Solved:
+    """Propose prices for what stands for sale of a body, of a species or of a week.
 
-    Each cut's relative value is its price today (the mean, where pieces have several). What a
-    blend with other bodies took has left at its cost and is not priced here.
+    Each cut's relative value is its price today (the mean, where pieces have several). Of a body,
+    what a blend with other bodies took has left at its cost and is not priced here; of a species,
+    all counts that came off in the four weeks up to the book's last act.
 
     Raises:
-        Refusal: No such body, nothing of it stands for sale, a price is missing, or a wish names
-            what is not there or cannot be.
+        Refusal: No such body, species or week, nothing of it stands for sale, a price is missing,
+            or a wish names what is not there or cannot be.
     """
     with book.reading() as work:
         trade = work.trade()
-    whole = roll_up(part_of_body(trade, body), method)
-    standing = for_sale(whole, body)
-    costing = scope_to_body(whole, body)
-    if not standing:
-        raise Refusal(f"Nothing of {body} stands for sale; break it first.")
-    money = costing.shop.currency
-    cuts = [line.cut.key for line in standing]
-    today = _today(costing, cuts)
+    found = _standing(trade, scope, name, method)
+    if not found.lines:
+        raise Refusal(f"Nothing of {name} stands for sale; break it first.")
+    money = trade.shop.currency
+    cuts = [line.cut.key for line in found.lines]
+    today = _today(found, cuts)
     try:
         lines = with_bounds(
-            standing,
+            found.lines,
             today,
             pins=_prices(wishes.pins, cuts, money),
             floors=_prices(wishes.floors, cuts, money),
@@ -77,79 +101,102 @@ def solve_body(book: Book, body: str, wishes: Wishes, method: Method = Method.NR
             sold=_shares(wishes.sold, cuts),
         )
         target = _share(wishes.margin, "margin")
-        cost = sum(line.cost for line in standing)
+        cost = sum(line.cost for line in found.lines)
         endings = _endings(wishes.endings, money)
-        proposal = propose(lines, cost, target, endings, tax_scale(costing.shop))
+        proposal = propose(lines, cost, target, endings, tax_scale(trade.shop))
     except ValueError as error:
         raise Refusal(f"No prices can be solved: {error}.") from None
-    return Solved(body, costing, tuple(standing), proposal)
+    return Solved(scope, name, found.costing, proposal, _purchase(found, proposal, method))
 
 
-def solve_json(solved: Solved) -> dict[str, Any]:
-    """A proposal as JSON values; the form is ours.
+@dataclass(frozen=True, slots=True)
+class _Found:
+    """What stands for sale, the costing by which it does, and how it is costed again.
 
-    ``currency``, ``body``, ``method``; ``cost``, ``takings_today``, ``takings``, ``shortfall`` and
-    ``affordable_cost`` are money before tax; ``target_percent``, ``margin_today_percent`` and
-    ``margin_percent`` are margins; ``holding`` names the cuts whose bounds keep the target out of
-    reach. Each of ``prices`` has ``cut``, ``net_g``, ``today_per_kg``, ``price_per_kg`` and
-    ``held_by`` (``free``, ``pin``, ``floor``, ``ceiling``).
+    ``trade`` is all that bears on it, ``bodies`` those whose purchase does.
     """
-    proposal, money = solved.proposal, solved.costing.shop.currency
-    return {
-        "currency": money.code,
-        "body": solved.body,
-        "method": solved.costing.method.value,
-        "cost": money.text(proposal.cost),
-        "target_percent": percent_text(proposal.target),
-        "margin_today_percent": percent_text(proposal.margin_today),
-        "margin_percent": percent_text(proposal.margin),
-        "takings_today": money.text(proposal.takings_today),
-        "takings": money.text(proposal.takings),
-        "shortfall": money.text(proposal.shortfall),
-        "affordable_cost": money.text(proposal.affordable_cost),
-        "holding": list(proposal.holding),
-        "prices": [
-            {
-                "cut": line.cut,
-                "net_g": line.grams,
-                "today_per_kg": money.text(line.today),
-                "price_per_kg": money.text(line.price),
-                "held_by": line.hold.value,
-            }
-            for line in proposal.lines
-        ],
-    }
+
+    lines: list[ForSale]
+    prices: list[CutCost]
+    costing: Costing
+    trade: Trade
+    bodies: list[str]
+    cost_of: Callable[[Costing], int]
 
 
-def solve_remark(solved: Solved) -> str | None:
-    """A sentence where the target is missed, or None where it is met."""
-    proposal, money = solved.proposal, solved.costing.shop.currency
-    if not proposal.shortfall:
-        return None
-    names = ", ".join(proposal.holding) or "the bounds"
-    target = decimal_text(100 * proposal.target, 1)
-    if proposal.shortfall < 0:
-        over = money.text(-proposal.shortfall)
-        return f"pins and floors alone ({names}) bring in {over} more than {target} % asks for"
-    short = money.text(proposal.shortfall)
-    cost = money.text(proposal.affordable_cost)
-    return (
-        f"{target} % is out of reach by {short}, held by {names}; it would be met if the body "
-        f"cost {cost}"
+def _standing(trade: Trade, scope: Scope, name: str, method: Method) -> _Found:
+    if scope is Scope.BODY:
+        part = part_of_body(trade, name)
+        whole = roll_up(part, method)
+        costing = scope_to_body(whole, name)
+
+        def of_body(costing: Costing) -> int:
+            return sum(line.cost for line in for_sale(costing, name))
+
+        return _Found(
+            for_sale(whole, name), cut_lines(costing), costing, part, [name], of_body
+        )  # fmt: skip
+    costing = roll_up(trade, method)
+    choose = _of_species(trade, name) if scope is Scope.SPECIES else _of_week(trade, name)
+    pieces = choose(costing)
+    bodies = [body.key for body in trade.bodies if scope is Scope.WEEK or body.species == name]
+    return _Found(
+        by_cut(costing, pieces), cut_lines(costing, pieces), costing, trade, bodies,
+        lambda again: sum(line.cost for line in by_cut(again, choose(again))),
+    )  # fmt: skip
+
+
+_Choice = Callable[[Costing], list[PieceCost]]
+
+
+def _of_species(trade: Trade, species: str) -> _Choice:
+    known = sorted({cut.species for cut in trade.cuts if cut.species})
+    if species not in known:
+        guess = did_you_mean(species, known)
+        raise Refusal(
+            f"There is no species {species!r} in this book; it has {', '.join(known)}{guess}"
+        )
+    last = max(
+        (piece.weighed_at for piece in trade.pieces), default=datetime.min.replace(tzinfo=UTC)
     )
+    cuts = {cut.key for cut in trade.cuts if cut.species == species}
+    return lambda costing: [
+        part for part in Standing(costing, last).month if part.piece.cut in cuts
+    ]  # fmt: skip
 
 
-def _today(costing: Costing, cuts: Sequence[str]) -> dict[str, int]:
-    found = {
+def _of_week(trade: Trade, name: str) -> _Choice:
+    try:
+        week = trade_week(name, trade.shop)
+    except ValueError as error:
+        raise Refusal(f"{error}.") from None
+    begins, ends = day_begins(week.first, trade.shop), day_ends(week.last, trade.shop)
+    return lambda costing: [
+        part
+        for part in Standing(costing, ends).pieces
+        if begins <= part.piece.weighed_at <= ends
+    ]  # fmt: skip
+
+
+def _purchase(found: _Found, proposal: PriceProposal, method: Method) -> Purchase | None:
+    if proposal.shortfall <= 0:
+        return None
+    return purchase_that_meets(
+        found.trade, found.bodies, found.cost_of, proposal.affordable_cost, method
+    )  # fmt: skip
+
+
+def _today(found: _Found, cuts: Sequence[str]) -> dict[str, int]:
+    today = {
         line.cut.key: int(line.price.to_integral_value())
-        for line in cut_lines(costing)
+        for line in found.prices
         if line.price is not None
     }
-    missing = [cut for cut in cuts if not found.get(cut)]
+    missing = [cut for cut in cuts if not today.get(cut)]
     if missing:
-        names = ", ".join(costing.cuts_by_key[cut].name for cut in missing)
+        names = ", ".join(found.costing.cuts_by_key[cut].name for cut in missing)
         raise Refusal(f"No price for {names}; give each a price, since it says what it is worth.")
-    return found
+    return today
 
 
 def _prices(wishes: Mapping[str, str], cuts: Sequence[str], money: Currency) -> dict[str, int]:
@@ -182,7 +229,7 @@ def _known(cut: str, cuts: Sequence[str]) -> str:
     if cut in cuts:
         return cut
     guess = did_you_mean(cut, cuts)
-    raise Refusal(f"No {cut!r} of this body stands for sale; choose of {', '.join(cuts)}{guess}")
+    raise Refusal(f"No {cut!r} stands for sale here; choose of {', '.join(cuts)}{guess}")
 
 
 def _endings(texts: Sequence[str], money: Currency) -> Endings:

@@ -1,15 +1,17 @@
 from __future__ import annotations
 
 import itertools
+import random
 from decimal import Decimal
 from fractions import Fraction
 
+import numpy as np
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from gambrel.domain.costing.rollup import roll_up
-from gambrel.domain.prices.endings import Endings, Wish, write_prices
+from gambrel.domain.prices.endings import FEW, NEAR, Endings, Wish, write_prices
 from gambrel.domain.prices.pricing import (
     NO_TAX,
     Hold,
@@ -58,6 +60,44 @@ def test_the_factor_meets_the_target_or_says_what_holds_it(
         assert held <= {Hold.PIN, Hold.CEILING}, "no price that may still rise"
     else:
         assert found.factor == 0
+
+
+def plain_takings(lines: list[PriceLine], factor: Fraction, tax: TaxScale) -> Fraction:
+    """What comes in at a factor, written anew: the middle one of floor, wish and ceiling."""
+    total = Fraction(0)
+    for line in lines:
+        wish = line.value * factor
+        low = Fraction(line.floor or 0)
+        high = Fraction(line.ceiling) if line.ceiling is not None else wish
+        price = Fraction(line.pin) if line.pin is not None else max(low, min(wish, high))
+        total += line.grams * Fraction(line.sold) * price
+    return total * tax.over / tax.under
+
+
+@given(
+    st.lists(price_lines(), min_size=1, max_size=60),
+    st.integers(0, 5_000_000),
+    targets,
+    st.sampled_from([NO_TAX, TAX]),
+)
+def test_an_independent_solver_finds_the_same_factor(
+    lines: list[PriceLine], cost: int, target: Decimal, tax: TaxScale
+) -> None:
+    found = solve_factor(lines, cost, target, tax)
+    needed = Fraction(cost * 1000) / (1 - Fraction(target))
+    low, high = Fraction(0), Fraction(10**12)
+    if plain_takings(lines, low, tax) >= needed:
+        assert found.factor == 0
+        assert found.shortfall <= 0
+        return
+    if plain_takings(lines, high, tax) < needed:
+        assert found.shortfall == needed - plain_takings(lines, high, tax)
+        return
+    for _ in range(90):  # halving, until the factor is known to 10⁻¹⁵
+        middle = (low + high) / 2
+        low, high = (middle, high) if plain_takings(lines, middle, tax) < needed else (low, middle)
+    assert plain_takings(lines, found.factor, tax) == needed
+    assert low <= found.factor <= high + Fraction(1, 10**15)
 
 
 @given(many_lines, st.integers(1, 500_000), targets)
@@ -179,3 +219,27 @@ def test_what_a_body_has_to_live_from_leaves_out_what_went_into_a_shared_blend()
     assert proposal.margin is not None
     assert proposal.margin >= Decimal("0.38")
     assert proposal.lines[0].price % 100 in (99, 49)
+
+
+@settings(max_examples=15, deadline=None)
+@given(st.integers(0, 10**9))
+def test_with_many_choices_the_money_moved_is_within_half_a_minor_unit_of_the_least(
+    seed: int,
+) -> None:
+    rng = random.Random(seed)
+    prices = [100 * rng.randint(10, 40) + rng.randint(5, 40) for _ in range(FEW + 3)]
+    wishes = [Wish(Fraction(each), Fraction(rng.randint(1, 30_000))) for each in prices]
+    goal = sum((w.weight * w.price for w in wishes), Fraction(0)) + rng.randint(0, 10**6)
+    endings = Endings(100, (99,))
+    written = write_prices(wishes, endings, goal)
+    reached = sum((w.weight * p for w, p in zip(wishes, written, strict=True)), Fraction(0))
+    assert reached >= goal
+    low = np.array([endings.at_or_below(w.price) for w in wishes], dtype=np.int64)
+    high = np.array([endings.at_or_above(w.price) for w in wishes], dtype=np.int64)
+    weight = np.array([int(w.weight) for w in wishes], dtype=np.int64)
+    price = np.array([int(w.price) for w in wishes], dtype=np.int64)
+    picks = (np.arange(2 ** len(wishes))[:, None] >> np.arange(len(wishes))) & 1
+    every = np.where(picks == 1, high, low)
+    allowed = (every @ weight) >= int(goal)
+    least = (np.abs(every - price) @ weight)[allowed].min()
+    assert moved(wishes, written) <= int(least) + NEAR

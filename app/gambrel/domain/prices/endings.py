@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
+from math import ceil, lcm
 
-MOST_BRANCHES = 50_000
-"""Enough for sixty cuts to be settled exactly; past it the best found so far is taken."""
+MOST_BRANCHES = 8_000
+"""Enough for sixty cuts; past it the best found so far is taken."""
+
+FEW = 14
+"""Up to so many open choices the least is found to the last gram."""
+
+NEAR = 500.0
+"""With more of them the search ends half a minor unit of money from the least (gram-minor)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +62,8 @@ def write_prices(
     """Give every price an ending so that the takings still hold, moving the least money.
 
     Money moved is the sum of sold grams times the change of each price. Each price goes to the
-    ending below or above it; where bounds forbid so many that the takings fall short, others climb
+    ending below or above it, to within half a minor unit of the least money in all (exactly, where
+    few prices have a choice); where bounds forbid so many that the takings fall short, others climb
     further, the cheapest step first.
 
     Args:
@@ -127,58 +137,54 @@ class _Cover:
     """Branch and bound over (ratio, gain, extra, index) items sorted by ratio."""
 
     def __init__(self, items: list[tuple[Fraction, Fraction, Fraction, int]]) -> None:
-        # Floats steer the search; the gains that must cover the shortfall are compared exactly.
-        self._items = items
+        # Floats steer the search; the gains that must cover the shortfall are whole numbers.
+        self._scale = lcm(*(item[1].denominator for item in items))
+        self._gain = [int(item[1] * self._scale) for item in items]
         self._extra = [float(item[2]) for item in items]
-        self._ratio = [float(item[0]) for item in items]
-        self._gain = [float(item[1]) for item in items]
-        self._rest = self._sums([item[1] for item in items])
+        self._index = [item[3] for item in items]
+        self._gains = [0, *accumulate(self._gain)]
+        self._extras = [0.0, *accumulate(self._extra)]
+        self._near = NEAR if len(items) > FEW else 0.0
         self._best_cost = float("inf")
         self._best: list[int] = []
         self._branches = 0
 
-    @staticmethod
-    def _sums(gains: list[Fraction]) -> list[Fraction]:
-        rest = [Fraction(0)]
-        for gain in reversed(gains):
-            rest.append(rest[-1] + gain)
-        return rest[::-1]
-
     def best(self, short: Fraction) -> list[int]:
-        self._walk(0, short, 0.0, [])
-        return self._best
+        """The items that cover a shortfall, by their indexes."""
+        self._walk(0, ceil(short * self._scale), 0.0, [])
+        return [self._index[at] for at in self._best]
 
-    def _walk(self, at: int, short: Fraction, cost: float, taken: list[int]) -> None:
+    def _walk(self, at: int, short: int, cost: float, taken: list[int]) -> None:
         if short <= 0:
             if cost < self._best_cost:
                 self._best_cost, self._best = cost, list(taken)
             return
         self._branches += 1
-        hopeless = self._rest[at] < short or cost + self._bound(at, short) >= self._best_cost
-        if hopeless or (self._branches > MOST_BRANCHES and self._best):
+        hopeless = self._gains[-1] - self._gains[at] < short
+        if hopeless or cost + self._bound(at, short) >= self._best_cost - self._near:
             return
-        _, gain, _, index = self._items[at]
-        taken.append(index)
-        self._walk(at + 1, short - gain, cost + self._extra[at], taken)
+        if self._branches > MOST_BRANCHES and self._best:
+            return
+        taken.append(at)
+        self._walk(at + 1, short - self._gain[at], cost + self._extra[at], taken)
         taken.pop()
         self._walk(at + 1, short, cost, taken)
 
-    def _bound(self, at: int, short: Fraction) -> float:
-        left, cost = float(short), 0.0
-        for index in range(at, len(self._items)):
-            if left <= 0:
-                break
-            part = min(left, self._gain[index])
-            cost += part * self._ratio[index]
-            left -= part
-        return cost * (1 - 1e-12)
+    def _bound(self, at: int, short: int) -> float:
+        """The least extra for which the rest could cover it, were items to be had in parts."""
+        goal = self._gains[at] + short
+        last = bisect_left(self._gains, goal, lo=at) - 1
+        whole = self._extras[last] - self._extras[at]
+        part = (goal - self._gains[last]) / self._gain[last] * self._extra[last]
+        return (whole + part) * (1 - 1e-12)
 
 
 def _climb(
     wishes: Sequence[Wish], endings: Endings, written: list[int], goal: Fraction
 ) -> list[int]:
-    """Where neighbours were not enough, raise further prices, the smallest step first."""
-    while (short := goal - _takings(wishes, written)) > 0:
+    """Where neighbours were not enough, raise further prices, the smallest step that will do."""
+    short = goal - _takings(wishes, written)
+    while short > 0:
         steps = []
         for index, wish in enumerate(wishes):
             higher = endings.at_or_above(Fraction(written[index] + 1))
@@ -187,6 +193,16 @@ def _climb(
                 steps.append((step < short, abs(step - short), index, higher))
         if not steps:
             return written
-        _, _, index, higher = min(steps)
+        too_small, _, index, higher = min(steps)
+        if too_small:  # every step is: take as many whole ones at once as are needed and allowed
+            higher = max(higher, _climbed(wishes[index], endings, written[index], short))
+        short -= wishes[index].weight * (higher - written[index])
         written[index] = higher
     return written
+
+
+def _climbed(wish: Wish, endings: Endings, price: int, short: Fraction) -> int:
+    rounds = int(short / (wish.weight * endings.modulus))
+    if wish.ceiling is not None:
+        rounds = min(rounds, (wish.ceiling - price) // endings.modulus)
+    return price + rounds * endings.modulus

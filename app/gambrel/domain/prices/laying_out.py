@@ -38,9 +38,7 @@ def cabinet_of(trade: Trade, now: datetime, method: Method) -> Cabinet:
         RowsRefused: The book contradicts itself.
     """
     costing, note = _costed(trade, method)
-    opened = {cost.stage.key for cost in costing.stages if cost.stage.is_open}
-    done = [part for part in costing.pieces if part.piece.stage not in opened and part.rest_g]
-    recent = [part for part in done if now - TRADE_MONTH <= part.piece.weighed_at <= now]
+    standing = Standing(costing, now)
     schedules = schedules_of(trade)
     found = {key: each.price_at(now) for key, each in schedules.items()}
     prices = {key: price for key, price in found.items() if price is not None}
@@ -48,14 +46,33 @@ def cabinet_of(trade: Trade, now: datetime, method: Method) -> Cabinet:
         shop=trade.shop,
         at=now,
         method=costing.method,
-        lines=tuple(_lines(trade.shop, cut_lines(costing, recent), schedules, now)),
-        bodies=tuple(_bodies(costing, opened, now)),
-        species=tuple(_species(costing, recent)),
-        week=_week(trade, costing, done, now),
+        lines=tuple(_lines(trade.shop, cut_lines(costing, standing.month), schedules, now)),
+        bodies=tuple(_bodies(standing)),
+        species=tuple(_species(standing)),
+        week=_week(trade, standing),
         prices=prices,
-        left_out=len(opened),
+        left_out=len(standing.opened),
         note=note,
     )
+
+
+class Standing:
+    """What stands for sale of a costing: pieces of finished stages that nobody consumed."""
+
+    def __init__(self, costing: Costing, now: datetime) -> None:
+        self.costing, self.now = costing, now
+        self.opened = {cost.stage.key for cost in costing.stages if cost.stage.is_open}
+        self.pieces = [
+            part
+            for part in costing.pieces
+            if part.rest_g and part.piece.stage not in self.opened
+        ]  # fmt: skip
+
+    @property
+    def month(self) -> list[PieceCost]:
+        """Those of the trade month."""
+        begins = self.now - TRADE_MONTH
+        return [part for part in self.pieces if begins <= part.piece.weighed_at <= self.now]
 
 
 def month_costs(trade: Trade, now: datetime, method: Method) -> dict[str, Decimal] | None:
@@ -66,16 +83,29 @@ def month_costs(trade: Trade, now: datetime, method: Method) -> dict[str, Decima
     if method.needs_prices and _unpriced(trade):
         return None
     costing = roll_up(trade, method)
-    opened = {cost.stage.key for cost in costing.stages if cost.stage.is_open}
-    recent = [
-        part
-        for part in costing.pieces
-        if part.rest_g
-        and part.piece.stage not in opened
-        and now - TRADE_MONTH <= part.piece.weighed_at <= now
-    ]
-    found = cut_lines(costing, recent)
+    found = cut_lines(costing, Standing(costing, now).month)
     return {line.cut.key: line.cost_per_kilo for line in found if line.cut.kind.bears_cost}
+
+
+def basket_cost(trade: Trade, costing: Costing, key: str, now: datetime) -> int:
+    """What the basket of a key costs by another costing of the same trade, minor units."""
+    if any(body.body.key == key for body in costing.bodies):
+        return sum(line.cost for line in for_sale(costing, key))
+    standing = Standing(costing, now)
+    if key.startswith(SPECIES):
+        found = [basket for basket in _species(standing) if basket.key == key]
+        return found[0].cost if found else 0
+    return _week(trade, standing).cost
+
+
+def bodies_behind(trade: Trade, key: str) -> list[str]:
+    """The bodies whose purchase bears on a basket: the body itself, a species' bodies, or all."""
+    species = key.removeprefix(SPECIES)
+    return [
+        body.key
+        for body in trade.bodies
+        if key in (body.key, "") or (key.startswith(SPECIES) and body.species == species)
+    ]
 
 
 def _costed(trade: Trade, method: Method) -> tuple[Costing, str]:
@@ -161,13 +191,14 @@ def state_of(
     return LineState.THIN if earned < target else LineState.FINE
 
 
-def _bodies(costing: Costing, opened: set[str], now: datetime) -> Iterable[Basket]:
+def _bodies(standing: Standing) -> Iterable[Basket]:
     """Bodies of the trade month whose work is done, the last one broken first."""
+    costing, now = standing.costing, standing.now
     broken: dict[str, datetime] = {}
     unfinished: set[str] = set()
     for stage in costing.stages:
         keys = [take.key for take in stage.takes if take.source is Source.BODY]
-        if stage.stage.key in opened:
+        if stage.stage.key in standing.opened:
             unfinished.update(keys)
         broken |= dict.fromkeys(keys, stage.stage.started_at)
     bodies = {cost.body.key: cost.body for cost in costing.bodies}
@@ -177,24 +208,22 @@ def _bodies(costing: Costing, opened: set[str], now: datetime) -> Iterable[Baske
             yield Basket(key, body_title(bodies[key]), lines)
 
 
-def _species(costing: Costing, recent: list[PieceCost]) -> Iterable[Basket]:
-    """All of a species that came off in the trade month, where there is more than one species."""
+def _species(standing: Standing) -> Iterable[Basket]:
+    """All of a species that came off in the trade month."""
     groups: dict[str, list[ForSale]] = {}
-    for line in by_cut(costing, recent):
+    for line in by_cut(standing.costing, standing.month):
         groups.setdefault(line.cut.species, []).append(line)
     for species, lines in sorted(groups.items()):
         if species:
             yield Basket(f"{SPECIES}{species}", f"{species.capitalize()}, four weeks", tuple(lines))
 
 
-def _week(trade: Trade, costing: Costing, done: list[PieceCost], now: datetime) -> Basket:
-    week = week_of(business_day(now, trade.shop), trade.shop)
-    return week_basket(costing, done, Ledger(trade, costing).week(week), "This week")
+def _week(trade: Trade, standing: Standing) -> Basket:
+    week = week_of(business_day(standing.now, trade.shop), trade.shop)
+    return week_basket(standing, Ledger(trade, standing.costing).week(week), "This week")
 
 
-def week_basket(
-    costing: Costing, pieces: Iterable[PieceCost], period: Period, title: str
-) -> Basket:
+def week_basket(standing: Standing, period: Period, title: str) -> Basket:
     """What was weighed in a period and stands for sale."""
-    inside = [part for part in pieces if period.holds(part.piece.weighed_at)]
-    return Basket("", title, tuple(by_cut(costing, inside)))
+    inside = [part for part in standing.pieces if period.holds(part.piece.weighed_at)]
+    return Basket("", title, tuple(by_cut(standing.costing, inside)))

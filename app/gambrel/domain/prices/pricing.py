@@ -6,11 +6,13 @@ saleable. Some prices are pinned, others have floors and ceilings; the rest move
 
 from __future__ import annotations
 
+from bisect import bisect_left
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from math import lcm
 
 from gambrel.domain.trade.tax import TaxScale
 
@@ -53,16 +55,21 @@ class PriceLine:
         """Grams that bring money in."""
         return self.grams * Fraction(self.sold)
 
+    def bound(self, factor: Fraction) -> int | None:
+        """The pin, floor or ceiling that decides the price at a factor; None while it is free."""
+        if self.pin is not None:
+            return self.pin
+        wished, under = factor.numerator * self.value, factor.denominator
+        if self.floor is not None and wished < self.floor * under:
+            return self.floor
+        if self.ceiling is not None and wished > self.ceiling * under:
+            return self.ceiling
+        return None
+
     def price(self, factor: Fraction) -> Fraction:
         """The price at a factor, held by pin, floor and ceiling."""
-        if self.pin is not None:
-            return Fraction(self.pin)
-        wished = factor * self.value
-        if self.floor is not None and wished < self.floor:
-            return Fraction(self.floor)
-        if self.ceiling is not None and wished > self.ceiling:
-            return Fraction(self.ceiling)
-        return wished
+        bound = self.bound(factor)
+        return factor * self.value if bound is None else Fraction(bound)
 
     def held(self, factor: Fraction) -> Hold:
         """What decides the price at a factor."""
@@ -130,43 +137,50 @@ def solve_factor(
         tax: How written prices become prices before tax.
     """
     needed = takings_needed(cost, target)
-    at_zero = _takings_at(lines, Fraction(0), tax)
+    reach = _Reach(lines, tax)
+    at_zero = reach.at(Fraction(0))
     if at_zero >= needed:
         return Solution(Fraction(0), needed, at_zero, _holding(lines, Fraction(0)))
-    low, low_takings = Fraction(0), at_zero
-    for bound in _bends(lines):
-        reached = _takings_at(lines, bound, tax)
-        if reached >= needed:
-            return _between(lines, low, low_takings, (bound, reached), needed, tax)
-        low, low_takings = bound, reached
-    slope = _takings_at(lines, low + 1, tax) - low_takings
-    if slope <= 0:
+    bends = _bends(lines)
+    # Takings never fall from bend to bend: the first that reaches the target is found by halving.
+    index = bisect_left(bends, needed, key=reach.at)
+    low = bends[index - 1] if index else Fraction(0)
+    high = bends[index] if index < len(bends) else low + 1
+    low_takings, high_takings = reach.at(low), reach.at(high)
+    if low_takings == high_takings:
         return Solution(low, needed, low_takings, _holding(lines, low))
-    factor = low + (needed - low_takings) / slope
-    return Solution(factor, needed, _takings_at(lines, factor, tax))
+    factor = low + (high - low) * (needed - low_takings) / (high_takings - low_takings)
+    return Solution(factor, needed, reach.at(factor))
 
 
-def _between(
-    lines: Sequence[PriceLine],
-    low: Fraction,
-    low_takings: Fraction,
-    high: tuple[Fraction, Fraction],
-    needed: Fraction,
-    tax: TaxScale,
-) -> Solution:
-    bound, reached = high
-    factor = low + (bound - low) * (needed - low_takings) / (reached - low_takings)
-    return Solution(factor, needed, _takings_at(lines, factor, tax))
+class _Reach:
+    """What lines bring in at a factor; in whole numbers, since it is asked many times."""
+
+    def __init__(self, lines: Sequence[PriceLine], tax: TaxScale) -> None:
+        weights = [line.weight for line in lines]
+        scale = lcm(*(weight.denominator for weight in weights))
+        self._lines = [
+            (line, weight.numerator * (scale // weight.denominator))
+            for line, weight in zip(lines, weights, strict=True)
+        ]
+        self._tax = Fraction(tax.over, tax.under * scale)
+
+    def at(self, factor: Fraction) -> Fraction:
+        """Takings before tax, gram-minor per kilo."""
+        free = held = 0
+        for line, weight in self._lines:
+            bound = line.bound(factor)
+            if bound is None:
+                free += weight * line.value
+            else:
+                held += weight * bound
+        return (free * factor + held) * self._tax
 
 
 def _bends(lines: Sequence[PriceLine]) -> list[Fraction]:
     free = [line for line in lines if line.pin is None and line.value]
     bounds = [(b, line.value) for line in free for b in (line.floor, line.ceiling) if b is not None]
     return sorted({Fraction(bound, value) for bound, value in bounds})
-
-
-def _takings_at(lines: Sequence[PriceLine], factor: Fraction, tax: TaxScale) -> Fraction:
-    return takings(lines, [line.price(factor) for line in lines], tax)
 
 
 def _holding(lines: Sequence[PriceLine], factor: Fraction) -> tuple[str, ...]:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from math import floor
 
 from gambrel.domain.costing.costing import Costing, PieceCost
 from gambrel.domain.numbers.mass import GRAMS_PER_KILO
@@ -30,13 +31,19 @@ class ForSale:
 
 @dataclass(frozen=True, slots=True)
 class ProposedPrice:
-    """One cut's line: today's price (the relative value) and the proposed one, minor per kilo."""
+    """One cut's line: today's price (the relative value) and the proposed one, minor per kilo.
+
+    ``weight`` are the grams that are really sold; ``effect`` is what this change alone brings in
+    more, before tax (minor units).
+    """
 
     cut: str
     grams: int
     today: int
     price: int
     hold: Hold
+    weight: Fraction
+    effect: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +52,8 @@ class PriceProposal:
 
     ``shortfall`` is takings that no allowed price brings in (negative: pins and floors alone bring
     in more than the target asks); ``holding`` names the cuts whose bounds hold it, and
-    ``affordable_cost`` what the body may cost for the target to be met at the proposed prices.
+    ``affordable_cost`` the most that it all may cost for the target to be met at the proposed
+    prices.
     """
 
     lines: tuple[ProposedPrice, ...]
@@ -56,6 +64,17 @@ class PriceProposal:
     shortfall: int
     holding: tuple[str, ...]
     affordable_cost: int
+    tax: TaxScale = NO_TAX
+
+    def takings_with(self, cuts: Collection[str]) -> int:
+        """What would come in if only these cuts took their proposed price, minor units."""
+        prices = [line.price if line.cut in cuts else line.today for line in self.lines]
+        gross = sum((w.weight * p for w, p in zip(self.lines, prices, strict=True)), Fraction(0))
+        return _minor(gross * self.tax.over / self.tax.under)
+
+    def margin_with(self, cuts: Collection[str]) -> Decimal | None:
+        """What would be earned then, as a share of one."""
+        return _margin(self.takings_with(cuts), self.cost)
 
     @property
     def margin_today(self) -> Decimal | None:
@@ -116,7 +135,15 @@ def propose(
     solution = solve_factor(lines, cost, target, tax)
     written = _written(lines, solution, endings, tax)
     proposed = tuple(
-        ProposedPrice(line.cut, line.grams, line.value, price, _hold(line, solution))
+        ProposedPrice(
+            line.cut,
+            line.grams,
+            line.value,
+            price,
+            _hold(line, solution),
+            line.weight,
+            _minor(line.weight * (price - line.value) * tax.over / tax.under),
+        )
         for line, price in zip(lines, written, strict=True)
     )
     reached = takings(lines, written, tax)
@@ -128,7 +155,8 @@ def propose(
         takings=_minor(reached),
         shortfall=_minor(solution.shortfall),
         holding=solution.holding,
-        affordable_cost=_minor(reached * (1 - Fraction(target))),
+        affordable_cost=floor(reached * (1 - Fraction(target)) / GRAMS_PER_KILO),
+        tax=tax,
     )
 
 

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QFileDialog, QStackedLayout, QWidget
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine
 from gambrel.domain.prices.effects import price_doubt
+from gambrel.domain.prices.limits import Limit, SolveRules
 from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.refusals import Refusal
@@ -271,11 +272,11 @@ class CabinetPlace(Place):
             return
         solve, formats = self.view.solve, self._context.formats
         endings = endings_of(formats.currency)[solve.endings.index][1]
-        pins = {cut: found.prices[cut] for cut in self._held if cut in found.prices}
+        rules = SolveRules(endings, {cut: Limit(held=True) for cut in self._held})
         target = Decimal(solve.percent) / 100
         self._proposal = None
         try:
-            proposal = propose_for(found, found.basket(self._basket), target, endings, pins)
+            proposal = propose_for(found, found.basket(self._basket), target, rules)
         except Refusal as refusal:
             solve.show_refusal(str(refusal))
             return
