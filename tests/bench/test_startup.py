@@ -67,6 +67,8 @@ app.run(sys.argv[1])
 LAZY = (
     "alembic",
     "babel",
+    "highspy",
+    "numpy",
     "psycopg",
     "reportlab",
     "segno",

@@ -109,7 +109,7 @@ def test_a_reader_that_goes_away_is_no_error_of_ours(loaded: Path) -> None:
 
 
 def test_reading_commands_load_no_window_and_no_paper(loaded: Path) -> None:
-    heavy = ("PySide6", "reportlab", "babel", "alembic", "psycopg")
+    heavy = ("PySide6", "reportlab", "babel", "alembic", "psycopg", "highspy")
     code = (
         "import sys; from gambrel.cli import main; main(['check', '--book', sys.argv[1]]);"
         f"print([name for name in {heavy!r} if name in sys.modules])"
