@@ -9,7 +9,8 @@ from time import monotonic_ns
 
 from gambrel.domain.bench.scale_line import LineReader, Reading
 from gambrel.domain.bench.scale_setting import Asking, ScaleSetting
-from gambrel.domain.bench.steady import Link, LiveWeight, WeightState, WeightWatch, rule_for
+from gambrel.domain.bench.steady import LiveWeight, WeightState
+from gambrel.domain.bench.weight_watch import Link, WeightWatch, rule_for
 
 KEPT_LINES = 40
 KEPT_BYTES = 512

@@ -29,13 +29,15 @@ the end. Weights for sale need a verified instrument; nothing here verifies one.
 
 from __future__ import annotations
 
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
-from gambrel.devices.inbox import Heard, Inbox
-from gambrel.domain.bench.scale_setting import NO_SCALE, Asking, ScaleKind, ScaleSetting
 from gambrel.domain.bench.steady import LiveWeight
+
+if TYPE_CHECKING:  # loaded when there is a scale: most windows open without one
+    from gambrel.devices.inbox import Inbox
+    from gambrel.domain.bench.scale_setting import ScaleSetting
 
 LOOK_MS = 50
 """How often the newest weight is looked at: twenty times a second, as the eye has it."""
@@ -43,6 +45,10 @@ LOOK_MS = 50
 
 class Source(Protocol):
     """Where bytes come from; it puts them into the `Inbox` that it was made with."""
+
+    @property
+    def answers_at_tap(self) -> bool:
+        """Whether it says nothing before somebody taps for it."""
 
     def start(self) -> None:
         """Begin to listen; return at once."""
@@ -64,12 +70,12 @@ class ScalePort(QObject):
 
     def __init__(self) -> None:
         super().__init__()
-        self._setting = NO_SCALE
+        self._setting: ScaleSetting | None = None
         self._inbox: Inbox | None = None
         self._source: Source | None = None
         self._told = LiveWeight()
         self._listening = False
-        self._heard = Heard()
+        self._heard_bytes = 0
         self._timer = QTimer(self)
         self._timer.setInterval(LOOK_MS)
         self._timer.timeout.connect(self._look)
@@ -77,7 +83,9 @@ class ScalePort(QObject):
     @property
     def setting(self) -> ScaleSetting:
         """How the scale that is open is reached and read."""
-        return self._setting
+        from gambrel.domain.bench.scale_setting import NO_SCALE
+
+        return self._setting or NO_SCALE
 
     @property
     def live(self) -> LiveWeight:
@@ -87,13 +95,16 @@ class ScalePort(QObject):
     @property
     def asked_by_tap(self) -> bool:
         """Whether this scale answers only when somebody taps for it."""
-        return self._setting.kind is ScaleKind.SERIAL and self._setting.asking is Asking.TAP
+        return self._source is not None and self._source.answers_at_tap
 
     def open(self, setting: ScaleSetting) -> None:
         """Listen to a scale, after letting go of the one before; returns at once.
 
         What goes wrong with the line is told by `reading`, in words, and tried again for ever.
         """
+        from gambrel.devices.inbox import Inbox
+        from gambrel.domain.bench.scale_setting import ScaleKind
+
         self._let_go()
         self._setting = setting
         if setting.kind is not ScaleKind.NONE:
@@ -105,13 +116,15 @@ class ScalePort(QObject):
 
     def close(self) -> None:
         """Let go of the scale; the weight is typed from now on."""
-        self.open(NO_SCALE)
+        self._let_go()
+        self._look()
 
     def _let_go(self) -> None:
         self._timer.stop()
         if self._source is not None:
             self._source.stop()
-        self._source = self._inbox = None
+        self._source = self._inbox = self._setting = None
+        self._heard_bytes = 0
 
     def request(self) -> None:
         """Ask for a weight now, where this scale answers at a tap."""
@@ -127,7 +140,7 @@ class ScalePort(QObject):
     def listen(self, on: bool) -> None:  # noqa: FBT001 - on or off, like a switch
         """Tell by `heard` what comes down the line, for the test page."""
         self._listening = on
-        self._heard = Heard()
+        self._heard_bytes = 0
         self._look()
 
     def _look(self) -> None:
@@ -137,13 +150,15 @@ class ScalePort(QObject):
             self.reading.emit(live)
         if self._listening and self._inbox is not None:
             heard = self._inbox.what_was_heard()
-            if heard.total != self._heard.total:
-                self._heard = heard
+            if heard.total != self._heard_bytes:
+                self._heard_bytes = heard.total
                 self.heard.emit(heard)
 
 
 def source_for(setting: ScaleSetting, inbox: Inbox) -> Source:
     """What listens to this kind of scale; the library behind a port is loaded only now."""
+    from gambrel.domain.bench.scale_setting import ScaleKind
+
     if setting.kind is ScaleKind.SERIAL:
         from gambrel.devices.serial_scale import SerialSource
 

@@ -43,6 +43,11 @@ class SerialSource:
         self._ask_until = 0
         self._thread = Thread(target=self._run, name="scale", daemon=True)
 
+    @property
+    def answers_at_tap(self) -> bool:
+        """Whether it says nothing before somebody taps for it."""
+        return self._setting.asking is Asking.TAP
+
     def start(self) -> None:
         """Begin to listen; returns at once."""
         self._inbox.opening()
@@ -58,7 +63,7 @@ class SerialSource:
 
     def request(self) -> None:
         """Ask until the weight stands still, or for three seconds."""
-        if self._setting.asking is Asking.TAP:
+        if self.answers_at_tap:
             self._ask_until = now_ms() + TAP_MS
 
     def _run(self) -> None:
@@ -115,7 +120,7 @@ class SerialSource:
     def _due(self, now: int, asked_at: int) -> bool:
         if now - asked_at < self._setting.every_ms:
             return False
-        if self._setting.asking is Asking.TAP:
+        if self.answers_at_tap:
             return now < self._ask_until and not self._inbox.steady
         return self._setting.asking is Asking.ASKED
 

@@ -41,6 +41,8 @@ class TypedSource(QObject):
         self._gap.setInterval(GAP_MS)
         self._gap.timeout.connect(self._hand_on)
 
+    answers_at_tap = False
+
     def start(self) -> None:
         """Begin to watch the keys."""
         app = QCoreApplication.instance()

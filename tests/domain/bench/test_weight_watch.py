@@ -11,12 +11,11 @@ from hypothesis import strategies as st
 from gambrel.domain.bench.scale_line import Flag, Reading, Wrong
 from gambrel.domain.bench.scale_pattern import Unit
 from gambrel.domain.bench.scale_setting import Asking, ScaleKind, ScaleSetting
-from gambrel.domain.bench.steady import (
+from gambrel.domain.bench.steady import LiveWeight, WeightState
+from gambrel.domain.bench.weight_watch import (
     TYPED_RULE,
     Link,
-    LiveWeight,
     SteadyRule,
-    WeightState,
     WeightWatch,
     rule_for,
 )
