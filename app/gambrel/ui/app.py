@@ -42,6 +42,7 @@ def _made_by(module: str, name: str) -> Callable[[Context], Place]:
 PLACES = (
     PlaceEntry("rail", "Rail", "beef", _made_by("gambrel.ui.rail.place", "RailPlace")),
     PlaceEntry("block", "Block", "scale", _made_by("gambrel.ui.block.place", "BlockPlace")),
+    PlaceEntry("tub", "Tub", "layers", _made_by("gambrel.ui.tub.place", "TubPlace")),
     PlaceEntry("cabinet", "Cabinet", "tag", _made_by("gambrel.ui.cabinet.place", "CabinetPlace")),
     PlaceEntry("week", "Week", "calendar", _made_by("gambrel.ui.week.place", "WeekPlace")),
     PlaceEntry("setup", "Setup", "settings", _made_by("gambrel.ui.setup.place", "SetupPlace")),
@@ -145,9 +146,11 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
 
 def open_scale(shell: Shell, context: Context) -> None:
     """Listen to this station's scale; one that cannot be set up is told, and weights are typed."""
-    from gambrel.services.scales import scale_of
+    from gambrel.services.scales import has_scale, scale_of
 
     shell.closing.connect(context.scale.close)
+    if not has_scale(context.book, context.station):
+        return
     try:
         context.scale.open(scale_of(context.book, context.station))
     except Refusal as refusal:

@@ -28,6 +28,9 @@ class Place(QWidget):
     go = Signal(str, str)
     """A wish to go elsewhere: the place's key ("block"), and what to open there, if anything."""
 
+    window_wished = Signal()
+    """Tells that `whole_window` has changed, so that the shell folds its bar away or back."""
+
     def refresh(self) -> None:
         """Read again what is shown; called when the place comes up and when the book changed."""
 

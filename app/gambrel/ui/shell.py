@@ -97,6 +97,7 @@ class Shell(QWidget):
         if key not in self._places:
             made = self._entries[key].make(self._context)
             made.go.connect(self.go)
+            made.window_wished.connect(self._fold)
             self._places[key] = made
             self._stack.addWidget(made)
         return self._places[key]
@@ -121,7 +122,7 @@ class Shell(QWidget):
         place = self.place(key)
         self._current = key
         self.bar.show_chosen(key)
-        self.bar.setVisible(not place.whole_window)
+        self._fold()
         self._stack.setCurrentWidget(place)
         shop = self.bar.shop.text()
         self.setWindowTitle(" · ".join(part for part in (place.title, shop, PROGRAM) if part))
@@ -130,6 +131,11 @@ class Shell(QWidget):
             place.open_item(item)
         place.setFocus()
         self.place_shown.emit(key)
+
+    def _fold(self) -> None:
+        """Fold the bar away where the place that is shown has its own top line."""
+        if self._current:
+            self.bar.setVisible(not self._places[self._current].whole_window)
 
     def _refresh(self) -> None:
         if not self._current:

@@ -1,0 +1,189 @@
+"""What the tub's presenter stands on: what was read, what is in hand, and showing both."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from os import urandom
+
+from PySide6.QtWidgets import QStackedLayout
+
+from gambrel.domain.bench.trim import FreeClass
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.keys import RANDOM_BYTES
+from gambrel.services import bench
+from gambrel.ui.context import Context
+from gambrel.ui.place import Place
+from gambrel.ui.theme import Meaning
+from gambrel.ui.tub.blend_state import Beside, describe_blend
+from gambrel.ui.tub.draft import Draft
+from gambrel.ui.tub.shelf import Shelf, read_shelf
+from gambrel.ui.tub.trim_state import Picking, describe_trim
+from gambrel.ui.tub.trim_view import TRIM
+from gambrel.ui.tub.view import BLEND, TubView
+
+MOST_UNDONE = 50
+"""So many changes of the blend can be taken back one by one."""
+
+
+class TubDesk(Place):
+    """Reads the book off the window's thread and shows it; only the last look asked for counts."""
+
+    title = "Tub"
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self._context = context
+        self._book = context.book
+        self._shelf: Shelf | None = None
+        self._draft = Draft()
+        self._before: list[Draft] = []
+        self._picking = Picking()
+        self._shelf_shown = TRIM
+        self._panel = BLEND
+        self._asked = 0
+        self._undo_act: Callable[[], None] | None = None
+        self.view = TubView(context.theme)
+        self.pages = QStackedLayout(self)
+        self.pages.addWidget(self.view)
+        self.setFocusProxy(self.view)
+        self.view.undo_wanted.connect(self.undo)
+        self.view.blend.undo_wanted.connect(self.undo)
+        self.view.banner.acted.connect(self._take_back)
+        self.view.banner.dismissed.connect(self._forget_act)
+
+    # --- Reading ---
+
+    def refresh(self) -> None:
+        """Read again what stands free."""
+        self._asked += 1
+        asked, book, now = self._asked, self._book, self._context.clock()
+
+        def show(found: Shelf) -> None:
+            if asked == self._asked:
+                self._know(found)
+
+        self._context.tasks.run_task(lambda: read_shelf(book, now), show, self._failed)
+
+    def _know(self, shelf: Shelf) -> None:
+        self._shelf = shelf
+        self._draft = self._draft.standing(shelf.pieces)
+        self._show()
+
+    @property
+    def shelf(self) -> Shelf:
+        """What was read last.
+
+        Raises:
+            LookupError: Nothing was read yet.
+        """
+        if self._shelf is None:
+            raise LookupError("the tub has not been read yet")
+        return self._shelf
+
+    def _classes(self) -> tuple[FreeClass, ...]:
+        """The classes at the left."""
+        stock = self.shelf.stock
+        return stock.trim if self._shelf_shown == TRIM else stock.trays
+
+    # --- Showing ---
+
+    def _show(self) -> None:
+        if self._shelf is None:
+            return
+        formats, shelf = self._context.formats, self._shelf
+        classes, taken = self._classes(), self._draft.by_piece
+        trim = describe_trim(classes, self._picking, formats, taken)
+        self.view.summary.setText(trim.summary)
+        self.view.trim.show_state(trim, self._shelf_shown)
+        beside = Beside(
+            shelf.costs, shelf.cuts, shelf.stock.trade.shop.work_per_hour, shelf.species_before
+        )
+        blend = describe_blend(self._draft, shelf.classes, beside, formats)
+        self.view.blend.show_state(blend, can_undo=bool(self._before))
+        self.view.trim.show_open(self._open_rows())
+        self._show_panel()
+
+    def _show_panel(self) -> None:
+        """Fill the panel at the right; `TubPlace` knows how."""
+
+    def _open_rows(self) -> list[tuple[str, str, str]]:
+        formats, shop = self._context.formats, self.shelf.stock.trade.shop
+        return [
+            (
+                row.stage.key,
+                self.tr("Weigh out {0} kg").format(formats.kg(row.input_g - row.output_g, 2)),
+                f"{formats.time(row.stage.started_at, shop)} · {', '.join(row.names)}",
+            )
+            for row in reversed(self.shelf.open)
+        ]
+
+    def _open_panel(self, key: str) -> None:
+        self._panel = key
+        self.view.show_panel(key)
+        self._show()
+
+    # --- Saying ---
+
+    def _say(self, meaning: Meaning, sentence: str, back: Callable[[], None] | None = None) -> None:
+        """Say what was done, with a way to take it back."""
+        self._undo_act = back
+        self.view.banner.say(meaning, sentence, action=self.tr("Undo") if back else "")
+
+    def _failed(self, error: Exception) -> None:
+        if not isinstance(error, Refusal):
+            raise error
+        self._say(Meaning.STOP, str(error))
+
+    def _quiet(self) -> None:
+        self._undo_act = None
+        self.view.banner.clear()
+
+    def _forget_act(self) -> None:
+        self._undo_act = None
+
+    def _take_back(self) -> None:
+        """Do what the banner's Undo promises."""
+        back, self._undo_act = self._undo_act, None
+        self.view.banner.clear()
+        if back is not None:
+            self._try(back)
+
+    def _try(self, deed: Callable[[], None]) -> bool:
+        """Do something that the book may refuse; True when it did not."""
+        try:
+            deed()
+        except Refusal as refusal:
+            self._failed(refusal)
+            return False
+        return True
+
+    # --- The blend in hand ---
+
+    def _change(self, draft: Draft) -> None:
+        """Another blend in hand; the one before can be had back."""
+        if draft != self._draft:
+            self._before = [*self._before, self._draft][-MOST_UNDONE:]
+            self._draft = draft
+        self._show()
+
+    def undo(self) -> None:
+        """Take back what the banner offers, else the last change of the blend."""
+        if self._undo_act is not None:
+            self._take_back()
+        elif self._before:
+            self._draft = self._before.pop()
+            if self._shelf is not None:
+                self._draft = self._draft.standing(self._shelf.pieces)
+            self._show()
+
+    def _act(self) -> bench.Act:
+        """Who acts: the person that the block of this station knows."""
+        person = bench.kept(self._book, self._context.station).person
+        return bench.Act(
+            person, self._context.station, self._context.clock(), urandom(RANDOM_BYTES)
+        )
+
+    def _pick(self, **changes: object) -> None:
+        self._picking = replace(self._picking, **changes)  # type: ignore[arg-type]
+        self._show()

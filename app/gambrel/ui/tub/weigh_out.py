@@ -1,0 +1,194 @@
+"""Weighing out what a blend made: the block itself, with products in place of a cutting list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from PySide6.QtCore import QEvent, QObject, QRect
+from PySide6.QtWidgets import QVBoxLayout
+
+from gambrel.domain.bench.block import CutOnBlock
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.records import StageKind
+from gambrel.services import bench
+from gambrel.services.tub.looking import BlendFacts, blend_facts
+from gambrel.ui.block.place import BlockPlace
+from gambrel.ui.block.state import TopText, hours
+from gambrel.ui.context import Context
+from gambrel.ui.tub.contents import Contents
+from gambrel.ui.tub.contents_state import describe_blend_end, describe_contents
+
+MOST_PRODUCTS = 8
+"""So many products stand on the first keys; the rest of the catalogue follows on later pages."""
+
+GAP = 8
+_MOVED = (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.ShowToParent, QEvent.Type.HideToParent)
+
+
+@dataclass(frozen=True, slots=True)
+class BlendLook(bench.Look):
+    """A look at a blend, or at trays that are worked back, with its products first."""
+
+    products: tuple[str, ...] = ()
+
+    @property
+    def title(self) -> str:
+        """What was taken, each name once."""
+        names = dict.fromkeys(row.cut.name for row in self.on_block.taken)
+        verb = "Blend of" if self.on_block.stage.kind is StageKind.BLEND else "Worked back:"
+        return f"{verb} {', '.join(names)}"
+
+
+def with_products(look: bench.Look, products: Sequence[str]) -> BlendLook:
+    """The same look with these products on its keys, then what was weighed all the same."""
+    block = look.on_block
+    rows = {row.cut.key: row for row in (*block.cuts, *block.more)}
+    known = {cut.key: cut for cut in look.trade.cuts}
+    first = [key for key in products if key in known]
+    first += [key for key, row in rows.items() if row.weighed_g and key not in first]
+    cuts = tuple(rows.get(key) or CutOnBlock(known[key]) for key in first)
+    rest = [cut for cut in known.values() if cut.key not in first]
+    rest.sort(key=lambda cut: cut.species != block.species)
+    more = tuple(rows.get(cut.key) or CutOnBlock(cut) for cut in rest)
+    return BlendLook(
+        look.trade, replace(block, cuts=cuts, more=more), (), look.tubs, tuple(products)
+    )
+
+
+def products_of(look: bench.Look, made: Sequence[Cut], first: str) -> tuple[str, ...]:
+    """What may be weighed out: the product that is meant, then the usual ones of that species.
+
+    Args:
+        look: The stage.
+        made: What blends make, the most usual first.
+        first: The key of the product that is meant, if any.
+    """
+    species = {row.cut.species for row in look.on_block.taken}
+    if look.on_block.stage.kind is StageKind.BLEND:
+        usual = [cut.key for cut in made if cut.species in species]
+    else:
+        kinds = (CutKind.TRIM, CutKind.BYPRODUCT, CutKind.WASTE)
+        usual = [
+            cut.key
+            for kind in kinds
+            for cut in look.trade.cuts
+            if cut.kind is kind and cut.species in species
+        ]
+    keys = dict.fromkeys([*([first] if first else []), *usual])
+    return tuple(keys)[:MOST_PRODUCTS]
+
+
+class WeighOut(BlockPlace):
+    """The block for the tub's stages. It keeps its own memory, apart from the block's."""
+
+    title = "Tub"
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        self._made: tuple[Cut, ...] = ()
+        self._first = ""
+        self._facts: BlendFacts | None = None
+        self.contents = Contents(context.theme)
+        view = self.view
+        view.top.rail_key.say(self.tr("Tub"))
+        view.work.grid.list_key.hide()
+        view.end.finish_key.say(self.tr("Finish it"))
+        box = view.end.layout()
+        assert isinstance(box, QVBoxLayout)
+        box.insertWidget(2, self.contents)
+        self.beside = Contents(context.theme)
+        self.beside.setParent(view.work.grid)
+        view.work.grid.map.installEventFilter(self)
+        view.work.grid.more_key.installEventFilter(self)
+        self._begun = True
+
+    def begin(self, stage: str, made: Sequence[Cut], person: str, product: str = "") -> None:
+        """Open a stage to be weighed out, with what blends make; ``product`` is chosen first."""
+        self._put_down()
+        self._made, self._first, self._facts = tuple(made), product, None
+        self._hands = replace(self._hands, person=person, cut=product)
+        book, show, fail = self._book, self._know_facts, self._failed
+        self._context.tasks.run_task(lambda: blend_facts(book, stage), show, fail)
+        self._read(stage, self._keep)
+
+    @property
+    def weighing(self) -> bool:
+        """Whether a stage is in hand here."""
+        return self._look is not None
+
+    def _know_facts(self, facts: BlendFacts) -> None:
+        self._facts = facts
+        text = describe_contents(facts, self._context.formats)
+        self.contents.show_state(replace(text, cautions=""))
+        self.beside.show_state(text)
+
+    def _lay(self, look: bench.Look) -> None:
+        shown = with_products(look, products_of(look, self._made, self._first))
+        if shown.on_block.cut(self._hands.cut) is None and shown.products:
+            self._hands = replace(self._hands, cut=shown.products[0])
+        super()._lay(shown)
+
+    def _show(self) -> None:
+        if self._look is not None and not isinstance(self._look, BlendLook):
+            self._look = with_products(self._look, products_of(self._look, self._made, self._first))
+        super()._show()
+        if self._look is not None and self._end is None:
+            self.view.top.show_top(self._top())
+            self._place_beside()
+            if self._look.on_block.standing:
+                self.view.work.bottom.finish_key.say(self.tr("Finish"), self.tr("blend"))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        if event.type() in _MOVED:
+            self._place_beside()
+        return super().eventFilter(watched, event)
+
+    def _place_beside(self) -> None:
+        """What went in stands in the drawing's place, or under the products where there is none."""
+        grid = self.view.work.grid
+        place = grid.map.geometry()
+        if grid.map.isHidden():
+            shown = [key.geometry().bottom() for key in grid.keys if not key.isHidden()]
+            top = max(shown, default=0) + GAP
+            side = grid.more_key
+            foot = grid.height() if side.isHidden() else side.geometry().top()
+            place = QRect(0, top, grid.width(), foot - top - GAP)
+        self.beside.setGeometry(place)
+        self.beside.setVisible(place.height() >= self.beside.heightForWidth(place.width()))
+        self.beside.raise_()
+
+    def _draw_end(self) -> None:
+        if self._end is None or self._look is None:
+            return
+        if not self._end.on_block.stage.is_open:
+            self._minutes = int(self._end.on_block.stage.minutes)
+        end = describe_blend_end(self._end, self._minutes, self._context.formats)
+        self.view.show_end(self._top(), end)
+
+    def _top(self) -> TopText:
+        top = super()._top()
+        if self._look is None:
+            return top
+        taken = len(self._look.on_block.taken)
+        off = self._context.clock() - self._look.on_block.stage.started_at
+        more = self.tr("{0} pieces went in").format(taken) if taken != 1 else ""
+        return replace(top, more=more, off_rail=f"out {hours(off)}")
+
+    def _leave(self) -> None:
+        self._put_down()
+        self._keep()
+        self.go.emit("tub", "")
+
+    def _show_waiting(self) -> None:
+        """Nothing waits here: the tub itself shows what is open."""
+
+    def _failed(self, error: Exception) -> None:
+        if isinstance(error, Refusal) and self._look is None:
+            self.go.emit("tub", str(error))
+            return
+        super()._failed(error)
+
+    def _keep(self) -> None:
+        """What lies here is in the book; the block's own memory is left alone."""
