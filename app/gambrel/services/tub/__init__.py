@@ -21,8 +21,10 @@ from gambrel.services.tub.recipes import (
     save_recipe,
 )
 from gambrel.services.tub.standing import Stock, measure_lean, set_lean, standing_trim
+from gambrel.services.tub.writing_off import WRITE_OFF_REASONS, write_off
 
 __all__ = [
+    "WRITE_OFF_REASONS",
     "Added",
     "Batch",
     "BlendCost",
@@ -54,4 +56,5 @@ __all__ = [
     "start_blend",
     "tub_limits",
     "work_back",
+    "write_off",
 ]

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from gambrel.domain.bench.recipes import ingredient_cost
 from gambrel.domain.bench.trim import FreePiece, Portion, take_chosen
-from gambrel.domain.costing.takes import settle
 from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.numbers.money import DEAREST_MINOR
 from gambrel.domain.refusals import Refusal
@@ -77,7 +76,6 @@ def _start(
         inputs, lots = _added(work, stock.trade, act, added)
         stage = Stage(act.key, kind, _begins(free, taken, act.now), person=act.person)
         inputs += [Input(act.key, Source.PIECE, part.piece, part.grams) for part in taken]
-        _refuse_if_overtaken(stock.trade, stage, inputs)
         work.add([stage, *inputs])
         work.note(lots)
     return stage
@@ -87,16 +85,6 @@ def _begins(free: Iterable[FreePiece], taken: Iterable[Portion], now: datetime) 
     """Not before the last of its pieces was weighed: two stations' clocks never quite agree."""
     keys = {part.piece for part in taken}
     return max(now, *(row.piece.weighed_at for row in free if row.piece.key in keys))
-
-
-def _refuse_if_overtaken(trade: Trade, stage: Stage, inputs: Sequence[Input]) -> None:
-    """A stage that started later by another station's clock may want all that was left."""
-    after = replace(trade, stages=(*trade.stages, stage), inputs=(*trade.inputs, *inputs))
-    if settle(after).problems:
-        raise Refusal(
-            "Another station took of these pieces later than this station's clock shows. "
-            "Set the clock right, then start."
-        )
 
 
 def _added(
