@@ -11,7 +11,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from gambrel.domain.bench.blends import mixed_percent
-from gambrel.domain.costing.takes import Flow, settle
+from gambrel.domain.costing.takes import grams_gone
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLean, PieceLean
@@ -189,26 +189,16 @@ def free_classes(trade: Trade, keys: Collection[str], at: Standing) -> list[Free
         at: By what age and dates are counted.
     """
     cuts = {cut.key: cut for cut in trade.cuts if cut.key in keys}
-    gone = gone_grams(trade, settle(trade))
+    gone = grams_gone(trade)
     by_cut: dict[str, list[FreePiece]] = defaultdict(list)
     for piece in trade.standing:
         cut = cuts.get(piece.cut)
-        if cut is None or (left := piece.net_g - gone.get(piece.key, 0)) <= 0:
+        if cut is None or (left := piece.net_g - gone[piece.key]) <= 0:
             continue
         row = _free(trade, piece, cut, left, at)
         if cut.kind is not CutKind.BYPRODUCT or row.mark is not Mark.STOP:
             by_cut[piece.cut].append(row)
     return [FreeClass(cut, tuple(by_cut[key])) for key, cut in cuts.items() if key in by_cut]
-
-
-def gone_grams(trade: Trade, flow: Flow) -> dict[str, int]:
-    """Grams of each piece that stages took or somebody threw away."""
-    gone: dict[str, int] = defaultdict(int)
-    for key, takes in flow.by_piece.items():
-        gone[key] += sum(take.grams for take in takes)
-    for row in trade.writeoffs:
-        gone[row.piece] += row.grams
-    return gone
 
 
 def _free(trade: Trade, piece: Piece, cut: Cut, left: int, at: Standing) -> FreePiece:

@@ -225,3 +225,13 @@ def _overtaken(what: str, wanted: int, left: int) -> str:
 def input_key(row: Input) -> tuple[str, ...]:
     """How a problem names an input: its stage, what kind of source, and which."""
     return row.stage, row.source.value, row.key
+
+
+def grams_gone(trade: Trade) -> defaultdict[str, int]:
+    """What stages took and people threw away of each piece, in grams; zero for all others."""
+    gone: defaultdict[str, int] = defaultdict(int)
+    for key, takes in settle(trade).by_piece.items():
+        gone[key] += sum(take.grams for take in takes)
+    for row in trade.writeoffs:
+        gone[row.piece] += row.grams
+    return gone
