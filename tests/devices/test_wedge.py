@@ -76,6 +76,22 @@ def test_it_is_caught_where_the_system_hands_keys_in(
     assert bench.field.text() == "7"
 
 
+@pytest.mark.parametrize("end", [Key.Key_Return, Key.Key_Enter, Key.Key_Tab])
+def test_capitals_come_with_their_shift_key(
+    bench: Bench, port: ScalePort, qtbot: QtBot, end: Qt.Key
+) -> None:
+    shift = Qt.KeyboardModifier.ShiftModifier
+    port.open(replace(TYPED, pattern="{flag}{sign}{number}{unit}"))
+    for letter in "ST":
+        QTest.keyPress(bench.field, Key.Key_Shift, shift)
+        QTest.keyClicks(bench.field, letter, shift)
+        QTest.keyRelease(bench.field, Key.Key_Shift)
+    scale_types(bench.field, "2.5 kg", end)
+    assert port.live.grams == 2500
+    assert bench.field.hasFocus()
+    assert bench.field.text() == ""
+
+
 def test_it_counts_once(bench: Bench, port: ScalePort, qtbot: QtBot) -> None:
     port.open(TYPED)
     scale_types(bench.field, "4.386 kg")

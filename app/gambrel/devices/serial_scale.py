@@ -30,6 +30,8 @@ TAP_MS = 3000
 """How long a scale is asked after a tap, unless it stands still before."""
 
 WRITE_WAIT = 0.5
+LET_GO = 0.3
+"""Seconds to wait for the port; a driver that takes longer is left behind."""
 
 
 class SerialSource:
@@ -59,7 +61,7 @@ class SerialSource:
         with suppress(Exception):
             if self._port is not None:
                 self._port.cancel_read()
-        self._thread.join(2.0)
+        self._thread.join(LET_GO)
 
     def request(self) -> None:
         """Ask until the weight stands still, or for three seconds."""

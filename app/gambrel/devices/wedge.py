@@ -1,8 +1,8 @@
 """A scale that types its weight like a keyboard (a keyboard wedge).
 
 What it types would also go to whatever has the focus. So a key is held back for a moment: if more
-follow faster than a hand types, and Return ends them, they were the scale's and reach nobody else;
-if not, they are handed on as they came, late by at most the gap between two keys.
+follow faster than a hand types, and Return or Tab ends them, they were the scale's and reach nobody
+else; if not, they are handed on as they came, late by at most the gap between two keys.
 """
 
 from __future__ import annotations
@@ -21,7 +21,10 @@ source)."""
 SHORTEST = 4
 """Fewer keys than this are a hand's, however quick."""
 
-_ENDS = (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+_ENDS = (Qt.Key.Key_Return, Qt.Key.Key_Enter, Qt.Key.Key_Tab)
+_BESIDE = (Qt.Key.Key_Shift, Qt.Key.Key_CapsLock, Qt.Key.Key_NumLock)
+"""Keys that only change what the next one means; a scale that types capitals sends them too."""
+
 _PLAIN = Qt.KeyboardModifier.ShiftModifier | Qt.KeyboardModifier.KeypadModifier
 
 
@@ -68,7 +71,7 @@ class TypedSource(QObject):
             return False
         if event.type() == QEvent.Type.KeyRelease:
             return self._released(watched, event)
-        if event.type() != QEvent.Type.KeyPress:
+        if event.type() != QEvent.Type.KeyPress or event.key() in _BESIDE:
             return False
         if event.key() in _ENDS and len(self._text) >= SHORTEST:
             self._weigh()
