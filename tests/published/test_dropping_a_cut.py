@@ -6,6 +6,7 @@ feet lose 7.50; without them bacon "loses" 2 and the pig earns 180 instead of 19
 
 from __future__ import annotations
 
+from datetime import timedelta
 from decimal import Decimal
 
 from gambrel.domain.costing.costing import Costing
@@ -13,9 +14,11 @@ from gambrel.domain.costing.lines import cut_lines
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import extend
+from gambrel.domain.prices.dropping import if_dropped
 from gambrel.domain.trade.catalogue import CutKind
 from tests.published.figures import Part, broken, plain, prints_as
 from tests.published.joint_costs import problem
+from tests.trades import START
 
 PIG = problem("PIG-200LB", Method.WEIGHT)
 
@@ -66,3 +69,19 @@ def test_dropping_the_feet_makes_the_pig_earn_less() -> None:
     earned = profits(costing)
     assert prints_as(earned["Bacon"], "-2")
     assert sum(earned.values()) == 180
+
+
+def test_the_warning_says_what_the_source_works_out() -> None:
+    trade = broken(PIG.parts(), PIG.joint).trade()
+    said = if_dropped(trade, "Feet", START + timedelta(days=7))
+    assert prints_as(plain(said.loss), "7.50")
+    assert prints_as(plain(said.takings), "15")
+    assert prints_as(plain(said.worse), "15"), "195 less 180"
+    assert prints_as(plain(said.share), "22.50")
+    loads = {load.cut.key: load for load in said.others}
+    # 49 - 45, 81 - 75, 162 - 150, 8 - 7.50: printed costs in whole units.
+    more = {"Pork chops": "4", "Ham": "6", "Bacon": "12", "Hide": "1"}
+    for cut, expected in more.items():
+        assert prints_as(plain(loads[cut].more), expected, within="0.5"), cut
+    assert sum(load.more for load in said.others) == said.share
+    assert [load.cut.key for load in said.others if load.turns] == ["Bacon"]

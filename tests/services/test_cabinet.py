@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime, timedelta
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 from pathlib import Path
 
 import pytest
@@ -22,8 +22,17 @@ from gambrel.domain.prices.whole_set import propose_for
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.services.books import Book, open_book
-from gambrel.services.cabinet import cabinet, set_price, take
+from gambrel.services.cabinet import (
+    CABINET_ORDER,
+    cabinet,
+    costs_by_method,
+    dropped,
+    keep_order,
+    set_price,
+    take,
+)
 from gambrel.services.price_acts import undo
+from gambrel.services.settings import keep_setting
 from gambrel.services.words import formats_for
 from tests.demo_book import load_demo
 from tests.trades import CUTS, a_shop
@@ -220,3 +229,39 @@ def test_an_empty_trade_has_an_empty_cabinet() -> None:
     assert {line.state for line in priced.lines} == {LineState.NOT_CUT}
     with pytest.raises(Refusal, match="nothing for sale"):
         propose_for(priced, priced.week, Decimal("0.3"), SolveRules())
+
+
+def test_lines_follow_the_order_of_the_trays(book: Book) -> None:
+    first = [line.cut.key for line in cabinet(book, SATURDAY).lines]
+    assert "shin" in first[1:]
+    keep_order(book, ["shin", *(key for key in reversed(first) if key != "shin")])
+    again = [line.cut.key for line in cabinet(book, SATURDAY).lines]
+    assert again == ["shin", *(key for key in reversed(first) if key != "shin")]
+    keep_setting(book, CABINET_ORDER, "[1]")
+    spoilt = cabinet(book, SATURDAY)
+    assert "Arrange them again" in spoilt.note
+    assert [line.cut.key for line in spoilt.lines] == first
+
+
+def test_costs_stand_side_by_side_and_are_the_lines_own(book: Book) -> None:
+    side = costs_by_method(book, SATURDAY)
+    assert list(side) == list(Method)
+    for method, costs in side.items():
+        assert costs is not None
+        lines = cabinet(book, SATURDAY, method).lines
+        own = {line.cut.key: line.cost for line in lines if line.cost is not None}
+        assert costs == own
+    assert side[Method.WEIGHT] != side[Method.NRV]
+
+
+def test_without_a_cut_the_shop_would_have_earned_what_the_sums_say(book: Book) -> None:
+    found = cabinet(book, SATURDAY, Method.WEIGHT)
+    lost = [line for line in found.lines if line.state is LineState.BELOW_COST]
+    assert lost
+    for line in lost:
+        said = dropped(book, line.cut.key, SATURDAY, Method.WEIGHT)
+        assert line.price is not None
+        assert said.takings == found.tax.net(line.price * line.grams / Decimal(1000)).quantize(
+            Decimal(1), ROUND_HALF_UP
+        )
+        assert said.loss > 0

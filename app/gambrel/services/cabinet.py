@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
+from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.prices.cabinet import Cabinet
+from gambrel.domain.prices.dropping import Dropped, if_dropped
 from gambrel.domain.prices.laying_out import cabinet_of, month_costs
+from gambrel.domain.prices.order import order_text, read_order
 from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.prices.schedule import Plan, Schedule, plan_price
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.services.price_acts import Planner, PriceAct, carry_out, check_price
+from gambrel.services.settings import keep_setting
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
+    from gambrel.storage.work import Work
+
+CABINET_ORDER = "cabinet_order"
 
 
 def cabinet(book: Book, now: datetime, method: Method = Method.NRV) -> Cabinet:
@@ -29,8 +36,13 @@ def cabinet(book: Book, now: datetime, method: Method = Method.NRV) -> Cabinet:
         Refusal: The book has no shop yet, or contradicts itself.
     """
     with book.reading() as work:
-        trade = work.trade()
-    return cabinet_of(trade, now, method)
+        trade, said = work.trade(), ""
+        try:
+            order = order_in(work)
+        except Refusal as refusal:  # a cabinet out of order is better than none
+            order, said = [], str(refusal)
+    found = cabinet_of(trade, now, method, order)
+    return replace(found, note=f"{found.note} {said}".strip())
 
 
 def costs_by_method(book: Book, now: datetime) -> dict[Method, dict[str, Decimal] | None]:
@@ -41,6 +53,38 @@ def costs_by_method(book: Book, now: datetime) -> dict[Method, dict[str, Decimal
     with book.reading() as work:
         trade = work.trade()
     return {method: month_costs(trade, now, method) for method in Method}
+
+
+def order_in(work: Work) -> list[str]:
+    """The keys of the cabinet's cuts as their trays stand; empty where no order was ever set.
+
+    Raises:
+        Refusal: What was kept cannot be read.
+    """
+    text = work.setting(CABINET_ORDER)
+    return read_order(text) if text else []
+
+
+def keep_order(book: Book, order: Sequence[str]) -> None:
+    """Keep the order in which the trays stand.
+
+    Raises:
+        Refusal: The book may not be written.
+    """
+    keep_setting(book, CABINET_ORDER, order_text(order))
+
+
+def dropped(book: Book, cut: str, now: datetime, method: Method) -> Dropped:
+    """What the trade month would have been without a cut (see `if_dropped`).
+
+    Costs the whole book twice: call it off the window's thread.
+
+    Raises:
+        Refusal: A price is missing that the method needs.
+    """
+    with book.reading() as work:
+        trade = work.trade()
+    return if_dropped(trade, cut, now, method)
 
 
 def set_price(

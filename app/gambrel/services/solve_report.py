@@ -13,12 +13,13 @@ def solve_json(solved: Solved) -> dict[str, Any]:
     """A proposal as JSON values; the form is ours.
 
     ``currency``, one of ``body``, ``species`` and ``week``, ``method``; ``cost``,
-    ``takings_today``, ``takings``, ``shortfall`` and ``affordable_cost`` are money before tax; ``target_percent``, ``margin_today_percent`` and
-    ``margin_percent`` are margins; ``holding`` names the cuts whose bounds keep the target out of
-    reach; ``purchase_per_kg`` is then the purchase price, a mean for several bodies, at which it
-    would be met, beside ``bought_per_kg`` (both null where it is met, or where no price would do).
-    Each of ``prices`` has ``cut``, ``net_g``, ``today_per_kg``, ``price_per_kg``, ``held_by``
-    (``free``, ``pin``, ``floor``, ``ceiling``) and ``effect``, what this change alone brings in.
+    ``takings_today``, ``takings``, ``shortfall`` and ``affordable_cost`` are money before tax;
+    ``target_percent``, ``margin_today_percent`` and ``margin_percent`` are margins; ``holding``
+    names the cuts whose bounds keep the target out of reach; ``purchase_per_kg`` is then the
+    purchase price, a mean for several bodies, at which it would be met, beside ``bought_per_kg``
+    (both null where it is met, or where no price would do). Each of ``prices`` has ``cut``,
+    ``net_g``, ``today_per_kg``, ``price_per_kg``, ``held_by`` (``free``, ``pin``, ``floor``,
+    ``ceiling``) and ``effect``, what this change alone brings in.
     """
     proposal, money = solved.proposal, solved.costing.shop.currency
     purchase = solved.purchase

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime, timedelta
 from decimal import Decimal
 
@@ -13,6 +13,7 @@ from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.margins import margin, mark_up
 from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, LineState
+from gambrel.domain.prices.order import in_cabinet_order
 from gambrel.domain.prices.proposal import ForSale, by_cut, for_sale
 from gambrel.domain.prices.schedule import Schedule, schedule_of
 from gambrel.domain.trade.catalogue import Shop
@@ -29,8 +30,10 @@ SPECIES = "species:"
 """Before a species, the key of its basket: no body's key may be taken for one."""
 
 
-def cabinet_of(trade: Trade, now: datetime, method: Method) -> Cabinet:
-    """Cost a trade and lay it out by saleable cut.
+def cabinet_of(
+    trade: Trade, now: datetime, method: Method, order: Sequence[str] = ()
+) -> Cabinet:  # fmt: skip
+    """Cost a trade and lay it out by saleable cut, in the order of the trays.
 
     Where a price is missing and the method needs it, the cost is shared by weight, and said so.
 
@@ -40,13 +43,14 @@ def cabinet_of(trade: Trade, now: datetime, method: Method) -> Cabinet:
     costing, note = _costed(trade, method)
     standing = Standing(costing, now)
     schedules = schedules_of(trade)
+    trays = {cut.key: schedules[cut.key] for cut in in_cabinet_order(trade.cuts, order)}
     found = {key: each.price_at(now) for key, each in schedules.items()}
     prices = {key: price for key, price in found.items() if price is not None}
     return Cabinet(
         shop=trade.shop,
         at=now,
         method=costing.method,
-        lines=tuple(_lines(trade.shop, cut_lines(costing, standing.month), schedules, now)),
+        lines=tuple(_lines(trade.shop, cut_lines(costing, standing.month), trays, now)),
         bodies=tuple(_bodies(standing)),
         species=tuple(_species(standing)),
         week=_week(trade, standing),
