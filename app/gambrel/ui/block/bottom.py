@@ -2,18 +2,61 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtCore import QRectF, QSize, Signal
+from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QVBoxLayout, QWidget
 
 from gambrel.ui.block.keys import BlockKey, PieceKey, UndoKey
 from gambrel.ui.block.state import SHOWN, BlockState, PieceText
-from gambrel.ui.theme import Theme
-from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
+from gambrel.ui.icons import paint_icon
+from gambrel.ui.theme import Theme, Weight
+from gambrel.ui.widgets.balance_bar import BAR, BalanceBar, Segment
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
+
+MARK = 30
+"""Room for the mark before a weight."""
 
 NARROW = 640
 """A column narrower than this shows fewer pieces and smaller ends."""
+
+
+class LeftWeight(QWidget):
+    """What is left on the block; marked where more came off than lay there."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._theme = theme
+        self.text, self._over = "", False
+        self.setFixedHeight(BAR)
+        theme.changed.connect(self.update)
+
+    def say(self, text: str, *, over: bool) -> None:
+        """Show another weight."""
+        if (text, over) == (self.text, self._over):
+            return
+        self.text, self._over = text, over
+        self.setAccessibleName(text)
+        self.updateGeometry()
+        self.update()
+
+    def sizeHint(self) -> QSize:
+        font = self._theme.font(self._theme.tokens.type.label, Weight.DemiBold)
+        return QSize(int(text_width(font, self.text)) + 1 + (MARK if self._over else 0), BAR)
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        place = QRectF(self.rect())
+        colour = self._theme.colour("watch" if self._over else "ink")
+        if self._over:
+            side = MARK - 6
+            icon = QRectF(0, (BAR - side) / 2, side, side)
+            paint_icon(painter, "triangle-alert", icon, colour)
+            place.setLeft(MARK)
+        painter.setPen(colour)
+        font = self._theme.font(self._theme.tokens.type.label, Weight.DemiBold)
+        draw_fitted(painter, place, fit(self.text, font, place.width(), BAR), LEFT)
+        painter.end()
 
 
 class Bottom(QWidget):
@@ -24,7 +67,7 @@ class Bottom(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.balance = BalanceBar(theme)
-        self.left: QLabel = label("", "label")
+        self.left = LeftWeight(theme)
         self.empty: QLabel = label(self.tr("The first piece will stand here."), "soft", wrap=True)
         self.keys = [PieceKey(theme) for _ in range(SHOWN)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
@@ -42,8 +85,8 @@ class Bottom(QWidget):
         for key in self.keys:
             self._row.addWidget(key, 3)
             key.clicked.connect(lambda _=False, key=key: self._tapped(key))
-        for end in (self.all_key, self.undo_key, self.finish_key):
-            self._row.addWidget(end, 2)
+        for end, share in ((self.all_key, 2), (self.undo_key, 3), (self.finish_key, 2)):
+            self._row.addWidget(end, share)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(gap)
@@ -55,7 +98,7 @@ class Bottom(QWidget):
         segments = [Segment(p.name, p.figure, p.grams, p.kind) for p in state.parts]
         words = ", ".join(f"{part.name} {part.figure} kg" for part in state.parts)
         self.balance.show_balance(segments, state.total_g, f"{words}, {state.left}".strip(", "))
-        self.left.setText(state.left)
+        self.left.say(state.left, over=state.over)
         self._pieces = state.last
         self.all_key.say(self.tr("All"), str(state.standing))
         self.all_key.setAccessibleName(self.tr("All {0} pieces").format(state.standing))

@@ -62,6 +62,17 @@ class Desk(Place):
         box.addWidget(self.view)
         self.setFocusProxy(self.view)
 
+    @property
+    def look(self) -> bench.Look:
+        """What lies on the block.
+
+        Raises:
+            LookupError: Nothing lies there.
+        """
+        if self._look is None:
+            raise LookupError("nothing lies on the block")
+        return self._look
+
     # --- Reading ---
 
     def _fetch(self, job: Callable[[], bench.Look], then: Callable[[], None] = _nothing) -> None:

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF
+from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QFontMetricsF, QPainter
 
 from gambrel.ui.block.weight_state import WeightText
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
-from gambrel.ui.widgets.painting import CENTRE, LEFT, draw_fitted, fit, text_width
+from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
 PAD = 18
-HEAD, FOOT = 56, 84
+HEAD, FOOT = 56, 76
+SAID = 60
+"""Height of the sentence under the word, where the figure is not to be taken for a weight."""
+TOP_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 SMALLEST = 48
 UNIT_GAP = 10
 
@@ -19,20 +22,25 @@ UNIT_GAP = 10
 def paint_large(painter: QPainter, theme: Theme, rect: QRectF, weight: WeightText) -> None:
     """Paint it into a card that has the keypad's room as well."""
     inner = rect.adjusted(PAD, 8, -PAD, -8)
-    paint_word(painter, theme, QRectF(inner.left(), inner.top(), inner.width(), HEAD), weight)
-    middle = inner.adjusted(0, HEAD, 0, -FOOT)
-    if weight.net:
-        _figure(painter, theme, middle, weight)
+    head = QRectF(inner.left(), inner.top(), inner.width(), HEAD)
+    paint_word(painter, theme, head, weight)
     foot = QRectF(inner.left(), inner.bottom() - FOOT, inner.width(), FOOT)
-    if weight.dim or not weight.net:
-        if not weight.net:
-            foot = middle.united(foot)
-        painter.setPen(theme.colour("ink"))
-        size = 22 if weight.net else 30
-        words = fit(weight.sentence, theme.font(size, Weight.DemiBold), foot.width(), foot.height())
-        draw_fitted(painter, foot, words, LEFT if weight.net else CENTRE)
-    else:
-        _gross_and_tare(painter, theme, foot, weight)
+    if not weight.net:
+        _sentence(painter, theme, inner.adjusted(0, HEAD, 0, 0), weight.sentence, 30)
+        return
+    said = 0.0
+    if weight.dim:
+        said = SAID
+        under = QRectF(inner.left(), head.bottom(), inner.width(), said)
+        _sentence(painter, theme, under, weight.sentence, 22)
+    _figure(painter, theme, inner.adjusted(0, HEAD + said, 0, -FOOT), weight)
+    _gross_and_tare(painter, theme, foot, weight)
+
+
+def _sentence(painter: QPainter, theme: Theme, place: QRectF, text: str, size: int) -> None:
+    painter.setPen(theme.colour("ink"))
+    words = fit(text, theme.font(size, Weight.DemiBold), place.width(), place.height())
+    draw_fitted(painter, place, words, TOP_LEFT)
 
 
 def paint_word(painter: QPainter, theme: Theme, place: QRectF, weight: WeightText) -> None:

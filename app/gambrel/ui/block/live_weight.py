@@ -101,8 +101,9 @@ class LiveWeight(QWidget):
             line = QRectF(place.left(), place.top() + number * half, place.width(), half)
             if place.height() < LOW - 8:
                 painter.setPen(c("ink"))
-                short = text if number == 0 else weight.tare.rsplit(" ", 1)[-1]
-                words = fit(f"{name} {short}", self._theme.font(18), line.width(), half)
+                figure = text.rsplit(" ", 1)[-1]
+                short = f"{name} {figure}" if figure[:1].isdigit() else text  # "no tub"
+                words = fit(short, self._theme.font(18), line.width(), half)
                 draw_fitted(painter, line, words, LEFT)
                 continue
             painter.setPen(c("soft_ink"))
@@ -112,8 +113,8 @@ class LiveWeight(QWidget):
             painter.drawText(upper, int(LEFT), name if number == 0 else weight.hint or name)
             painter.setPen(c("ink"))
             lower = QRectF(line.left(), line.center().y() - 1, line.width(), 24)
-            figure = fit(text, self._theme.font(20, Weight.DemiBold), line.width(), 24, 16)
-            draw_fitted(painter, lower, figure, LEFT)
+            words = fit(text, self._theme.font(20, Weight.DemiBold), line.width(), 24, 16)
+            draw_fitted(painter, lower, words, LEFT)
 
 
 def _pad(rect: QRectF) -> float:

@@ -37,9 +37,10 @@ class Who(Weighing):
             self._hands = replace(self._hands.quiet(), panel=Panel.PIN)
             self._show()
             return
-        self._let_in(name)
+        self.let_in(name)
 
-    def _let_in(self, name: str) -> None:
+    def let_in(self, name: str) -> None:
+        """Give the weighings that follow a name."""
         self._pads.pop(name, None)
         self._hands = replace(self._hands.quiet(), panel=Panel.NONE, person=name)
         self._show()
@@ -57,7 +58,7 @@ class Who(Weighing):
             return
         elif check_pin(self._book, pad.name, pad.typed):
             self._pad = PinPad()
-            self._let_in(pad.name)
+            self.let_in(pad.name)
             return
         else:
             self._pad = self._pads[pad.name] = pad.failed(now)
