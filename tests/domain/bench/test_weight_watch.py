@@ -65,6 +65,16 @@ def test_the_scales_own_no_is_always_believed() -> None:
     assert after(*[weight(500)] * 9, weight(500, Flag.UNSTEADY)).state is State.UNSTEADY
 
 
+def test_a_rest_begins_after_the_last_unsteady_line() -> None:
+    begun = [weight(500, Flag.UNSTEADY), *[weight(500)] * 3]
+    assert after(*begun).state is State.UNSTEADY
+    assert after(*begun, weight(500)).state is State.STEADY
+
+
+def test_a_typed_line_that_says_unsteady_is_no_weight() -> None:
+    assert after(weight(500, Flag.UNSTEADY), rule=TYPED_RULE).state is State.UNSTEADY
+
+
 @pytest.mark.parametrize(
     ("reading", "state", "grams"),
     [

@@ -128,10 +128,11 @@ class WeightWatch:
         before = self._last
         fresh = before is not None and now_ms - self._last_at <= self.rule.stale_ms
         same = fresh and before is not None and _alike(before, reading)
-        if same and reading.flag is not Flag.UNSTEADY and reading.grams is not None:
+        rests = reading.flag is not Flag.UNSTEADY and reading.grams is not None
+        if same and rests and self._run:
             self._run += 1
         else:
-            self._run, self._run_from = 1, now_ms
+            self._run, self._run_from = int(rests), now_ms
         self._watch_flag(reading, now_ms)
         if before is not None and reading.unit and before.unit not in (None, reading.unit):
             self._unit_until = now_ms + self.rule.unit_ms
@@ -206,8 +207,6 @@ class WeightWatch:
 
     def _at_rest(self, last: Reading, now_ms: int, *, distrusted: bool) -> bool:
         """Whether the last reading has stood long enough; it is fresh."""
-        if last.flag is Flag.UNSTEADY:
-            return False
         believed = last.stable and not distrusted
         rule = self.rule
         need, hold = (rule.flagged, rule.flagged_ms) if believed else (rule.equal, rule.equal_ms)
