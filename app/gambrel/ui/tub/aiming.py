@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from gambrel.domain.bench.lean import Prefer
+from gambrel.domain.bench.lean import Prefer, refuse_if_out_of_reach
 from gambrel.domain.bench.trim import FreeClass
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
@@ -133,7 +133,7 @@ class Aiming(Choosing):
                 self._plan, self._wrong = None, str(error)
                 self._show()
 
-        self._context.tasks.run_task(lambda: _plan(stock, aim, taken), found, failed)
+        self._context.tasks.run_task(lambda: plan_for(stock, aim, taken), found, failed)
 
     def _take_plan(self, plan: LeanPlan) -> None:
         own = {portion.piece for portion in plan.portions}
@@ -161,7 +161,7 @@ class Aiming(Choosing):
         self._open_panel(BLEND)
 
 
-def _plan(stock: Stock, aim: Aim, taken: dict[str, int]) -> LeanPlan:
+def plan_for(stock: Stock, aim: Aim, taken: dict[str, int]) -> LeanPlan:
     """The mix that is asked for.
 
     Raises:
@@ -170,4 +170,7 @@ def _plan(stock: Stock, aim: Aim, taken: dict[str, int]) -> LeanPlan:
     if not aim.cuts:
         raise Refusal("No trim is chosen. Tap those that may go in.")
     sources = narrowed(lean_stock(stock, aim.cuts), taken)
-    return plan_lean(sources, target_of(aim, len(sources), stock.limits.step_g))
+    target = target_of(aim, len(sources), stock.limits.step_g)
+    # The square alone would say it in fat, and without the limits that hold.
+    refuse_if_out_of_reach([row.source for row in sources], target)
+    return plan_lean(sources, target)

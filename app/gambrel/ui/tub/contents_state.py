@@ -6,8 +6,9 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 
 from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Source
 from gambrel.services.bench.ending import Reckoning
-from gambrel.services.tub.looking import BlendFacts
+from gambrel.services.tub import BlendCost, BlendFacts
 from gambrel.ui.block.finish_state import EndState, describe_end
 from gambrel.ui.tub.blend_state import CODES, COLD
 from gambrel.ui.tub.panel_state import lot_text
@@ -52,8 +53,13 @@ def describe_contents(facts: BlendFacts, formats: Formats) -> ContentsText:
     )
 
 
-def describe_blend_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
-    """The end of a blend in the block's own words, where they are not a body's."""
+def describe_blend_end(
+    found: Reckoning, minutes: int, formats: Formats, cost: BlendCost | None = None
+) -> EndState:
+    """The end of a blend in the block's own words, where they are not a body's.
+
+    ``cost`` is what went in cost, once it is known.
+    """
     end = describe_end(found, minutes, formats)
     went_in, came_out, gone, share, money = end.figures
     meaning, sentence = _judge(found)
@@ -70,7 +76,22 @@ def describe_blend_end(found: Reckoning, minutes: int, formats: Formats) -> EndS
         sentence=sentence,
         meaning=meaning,
         onward="Back to the tub",
+        note=" ".join(part for part in (end.note, _money(cost, formats)) if part),
     )
+
+
+def _money(cost: BlendCost | None, formats: Formats) -> str:
+    """What meat, ingredients and work cost, and a kilo of what was weighed out."""
+    if cost is None:
+        return ""
+    added = sum(row.cost for row in cost.inputs if row.source is Source.INGREDIENT)
+    meat = sum(row.cost for row in cost.inputs) - added
+    parts = [f"meat {formats.money(meat)}"]
+    if added:
+        parts.append(f"ingredients {formats.money(added)}")
+    parts.append(f"work {formats.money(cost.work)}")
+    said = ", ".join(parts).capitalize()
+    return f"{said}: {formats.per_kilo(cost.cost_per_kilo)} a kilo before finishing."
 
 
 def _judge(found: Reckoning) -> tuple[str, str]:

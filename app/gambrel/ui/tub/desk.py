@@ -43,14 +43,15 @@ class TubDesk(Place):
         self._panel = BLEND
         self._asked = 0
         self._undo_act: Callable[[], None] | None = None
+        self._offered: Callable[[], None] | None = None
         self.view = TubView(context.theme)
         self.pages = QStackedLayout(self)
         self.pages.addWidget(self.view)
         self.setFocusProxy(self.view)
         self.view.undo_wanted.connect(self.undo)
         self.view.blend.undo_wanted.connect(self.undo)
-        self.view.banner.acted.connect(self._take_back)
-        self.view.banner.dismissed.connect(self._forget_act)
+        self.view.banner.acted.connect(self._banner_acted)
+        self.view.banner.dismissed.connect(self._forget_acts)
 
     # --- Reading ---
 
@@ -127,8 +128,13 @@ class TubDesk(Place):
 
     def _say(self, meaning: Meaning, sentence: str, back: Callable[[], None] | None = None) -> None:
         """Say what was done, with a way to take it back."""
-        self._undo_act = back
+        self._undo_act, self._offered = back, None
         self.view.banner.say(meaning, sentence, action=self.tr("Undo") if back else "")
+
+    def _offer(self, meaning: Meaning, sentence: str, act: str, deed: Callable[[], None]) -> None:
+        """Say how something stands, with what may be done about it at one more tap."""
+        self._undo_act, self._offered = None, deed
+        self.view.banner.say(meaning, sentence, action=act)
 
     def _failed(self, error: Exception) -> None:
         if not isinstance(error, Refusal):
@@ -136,18 +142,18 @@ class TubDesk(Place):
         self._say(Meaning.STOP, str(error))
 
     def _quiet(self) -> None:
-        self._undo_act = None
+        self._forget_acts()
         self.view.banner.clear()
 
-    def _forget_act(self) -> None:
-        self._undo_act = None
+    def _forget_acts(self) -> None:
+        self._undo_act = self._offered = None
 
-    def _take_back(self) -> None:
-        """Do what the banner's Undo promises."""
-        back, self._undo_act = self._undo_act, None
-        self.view.banner.clear()
-        if back is not None:
-            self._try(back)
+    def _banner_acted(self) -> None:
+        """Do what the banner's key says."""
+        deed = self._undo_act or self._offered
+        self._quiet()
+        if deed is not None:
+            self._try(deed)
 
     def _try(self, deed: Callable[[], None]) -> bool:
         """Do something that the book may refuse; True when it did not."""
@@ -170,7 +176,7 @@ class TubDesk(Place):
     def undo(self) -> None:
         """Take back what the banner offers, else the last change of the blend."""
         if self._undo_act is not None:
-            self._take_back()
+            self._banner_acted()
         elif self._before:
             self._draft = self._before.pop()
             if self._shelf is not None:

@@ -14,7 +14,13 @@ from gambrel.domain.bench.trim import (
     take_oldest,
 )
 from gambrel.domain.refusals import Refusal
-from gambrel.services.tub import measure_lean, set_lean, work_back
+from gambrel.services.tub import (
+    WRITE_OFF_REASONS,
+    measure_lean,
+    set_lean,
+    work_back,
+    write_off,
+)
 from gambrel.ui.context import Context
 from gambrel.ui.theme import Meaning
 from gambrel.ui.tub.desk import TubDesk
@@ -58,7 +64,8 @@ class Taking(TubDesk):
         if piece is None:
             return
         if piece.mark is Mark.STOP and self._picking.pad is Pad.KILOS:
-            self._say(Meaning.STOP, piece.past)
+            act = self.tr("Write it off")
+            self._offer(Meaning.STOP, piece.past, act, lambda: self._write_off(piece))
             return
         self._pick(chosen=self._picking.chosen ^ {key})
 
@@ -99,6 +106,16 @@ class Taking(TubDesk):
             if not 0 < grams < whole:
                 return take_chosen(pieces, [Portion(p.piece.key, p.free_g) for p in pieces])
         return take_oldest(pieces, grams or row.usable_g)
+
+    def _write_off(self, piece: FreePiece) -> None:
+        """Throw away what is past its last day; that stays in the record."""
+        own = piece.use_by is not None and piece.use_by < piece.today
+        reason = WRITE_OFF_REASONS[0] if own else WRITE_OFF_REASONS[1]
+        done = write_off(self._book, piece.piece.key, piece.free_g, reason, self._act())
+        kilos = self._context.formats.kg(done.grams)
+        sentence = self.tr("{0} kg of {1} is written off: {2}.")
+        self._say(Meaning.FINE, sentence.format(kilos, piece.cut.name, reason))
+        self._context.changes.tell("writeoffs")
 
     # --- Lean ---
 

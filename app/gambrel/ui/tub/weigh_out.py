@@ -3,27 +3,34 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from PySide6.QtCore import QEvent, QObject, QRect
-from PySide6.QtWidgets import QVBoxLayout
+from PySide6.QtGui import QResizeEvent
+from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gambrel.domain.bench.block import CutOnBlock
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Cut, CutKind
 from gambrel.domain.trade.records import StageKind
 from gambrel.services import bench
-from gambrel.services.tub.looking import BlendFacts, blend_facts
+from gambrel.services.tub import BlendCost, BlendFacts, blend_cost, blend_facts
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.state import TopText, hours
 from gambrel.ui.context import Context
 from gambrel.ui.tub.contents import Contents
 from gambrel.ui.tub.contents_state import describe_blend_end, describe_contents
+from gambrel.ui.widgets.scroll import scrolled
 
 MOST_PRODUCTS = 8
 """So many products stand on the first keys; the rest of the catalogue follows on later pages."""
 
 GAP = 8
+LEAST_CONTENTS, MOST_CONTENTS = 84, 140
+"""How tall the list of what went in may be at the end; the rest of it is scrolled to."""
+LOW = 700
+"""A page lower than this leaves out the heading of the end."""
 _MOVED = (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.ShowToParent, QEvent.Type.HideToParent)
 
 
@@ -89,7 +96,7 @@ class WeighOut(BlockPlace):
         super().__init__(context)
         self._made: tuple[Cut, ...] = ()
         self._first = ""
-        self._facts: BlendFacts | None = None
+        self._cost: BlendCost | None = None
         self.contents = Contents(context.theme)
         view = self.view
         view.top.rail_key.say(self.tr("Tub"))
@@ -97,7 +104,14 @@ class WeighOut(BlockPlace):
         view.end.finish_key.say(self.tr("Finish it"))
         box = view.end.layout()
         assert isinstance(box, QVBoxLayout)
-        box.insertWidget(2, self.contents)
+        holder = QWidget()
+        inside = QVBoxLayout(holder)
+        inside.setContentsMargins(0, 0, 0, 0)
+        inside.addWidget(self.contents)
+        area = scrolled(holder)
+        area.setMinimumHeight(LEAST_CONTENTS)
+        area.setMaximumHeight(MOST_CONTENTS)
+        box.insertWidget(2, area)
         self.beside = Contents(context.theme)
         self.beside.setParent(view.work.grid)
         view.work.grid.map.installEventFilter(self)
@@ -107,7 +121,7 @@ class WeighOut(BlockPlace):
     def begin(self, stage: str, made: Sequence[Cut], person: str, product: str = "") -> None:
         """Open a stage to be weighed out, with what blends make; ``product`` is chosen first."""
         self._put_down()
-        self._made, self._first, self._facts = tuple(made), product, None
+        self._made, self._first, self._cost = tuple(made), product, None
         self._hands = replace(self._hands, person=person, cut=product)
         book, show, fail = self._book, self._know_facts, self._failed
         self._context.tasks.run_task(lambda: blend_facts(book, stage), show, fail)
@@ -119,7 +133,6 @@ class WeighOut(BlockPlace):
         return self._look is not None
 
     def _know_facts(self, facts: BlendFacts) -> None:
-        self._facts = facts
         text = describe_contents(facts, self._context.formats)
         self.contents.show_state(replace(text, cautions=""))
         self.beside.show_state(text)
@@ -145,6 +158,10 @@ class WeighOut(BlockPlace):
             self._place_beside()
         return super().eventFilter(watched, event)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.view.end.title.setVisible(self.height() >= LOW)
+
     def _place_beside(self) -> None:
         """What went in stands in the drawing's place, or under the products where there is none."""
         grid = self.view.work.grid
@@ -164,8 +181,20 @@ class WeighOut(BlockPlace):
             return
         if not self._end.on_block.stage.is_open:
             self._minutes = int(self._end.on_block.stage.minutes)
-        end = describe_blend_end(self._end, self._minutes, self._context.formats)
+        end = describe_blend_end(self._end, self._minutes, self._context.formats, self._cost)
         self.view.show_end(self._top(), end)
+
+    def _reckon(self) -> None:
+        """Beside the block's reckoning ask what went in cost."""
+        super()._reckon()
+        book, stage = self._book, self._stage()
+
+        def found(cost: BlendCost) -> None:
+            if stage == self._stage():
+                self._cost = cost
+                self._draw_end()
+
+        self._context.tasks.run_task(lambda: blend_cost(book, stage), found, self._failed)
 
     def _top(self) -> TopText:
         top = super()._top()
@@ -191,4 +220,9 @@ class WeighOut(BlockPlace):
         super()._failed(error)
 
     def _keep(self) -> None:
-        """What lies here is in the book; the block's own memory is left alone."""
+        """What lies here is in the book; of the block's own memory only the person changes."""
+        station = self._context.station
+        with suppress(Refusal):  # a book for reading only keeps nothing
+            before = bench.kept(self._book, station)
+            if before.person != self._hands.person:
+                bench.keep(self._book, station, replace(before, person=self._hands.person))
