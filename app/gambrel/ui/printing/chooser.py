@@ -1,0 +1,114 @@
+"""What is chosen at the desk: a paper among those of the source, and how it is printed here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from PySide6.QtCore import QObject, Signal
+
+from gambrel.domain.refusals import Refusal
+from gambrel.services.printing.documents import Choice, PaperOffer, Source
+from gambrel.services.printing.settings import paper_setting
+from gambrel.ui.context import Context
+from gambrel.ui.printing.state import PrinterChoice, Wish
+
+if TYPE_CHECKING:
+    from gambrel.devices.printer import Printers
+
+
+class Chooser(QObject):
+    """Keeps the `Wish`; ``remake`` tells that the pages change, ``changed`` that they do not."""
+
+    remake = Signal()
+    changed = Signal()
+    failed = Signal(object)
+
+    def __init__(self, context: Context, printers: Callable[[], Printers]) -> None:
+        super().__init__()
+        self._context = context
+        self._printers = printers
+        self._last = ""
+        self.wish = Wish()
+        self.offers: tuple[PaperOffer, ...] = ()
+        self.known: tuple[PrinterChoice, ...] = ()
+
+    @property
+    def paper(self) -> str:
+        """The name of the paper that is chosen."""
+        return self.offers[self.wish.paper].name if self.offers else ""
+
+    def choice(self) -> Choice:
+        """How the pages are laid out."""
+        wish = self.wish
+        return Choice(self.paper, wish.start, wish.dpi, wish.setting.shift)
+
+    def begin(self, source: Source, paper: str = "", copies: int = 1) -> None:
+        """Choose for another source; the paper of before stays where it is offered."""
+        self.offers = tuple(source.papers())
+        names = [offer.name for offer in self.offers]
+        wanted = paper or self._last
+        self.wish = replace(self.wish, copies=copies)
+        self._look_for_printers()
+        self.choose_paper(names.index(wanted) if wanted in names else 0)
+
+    def choose_paper(self, index: int) -> None:
+        """Take a paper, with what the station keeps about it."""
+        self.wish = replace(self.wish, paper=index, start=1)
+        self._last = self.paper
+        try:
+            kept = paper_setting(self._context.book, self._context.station, self.paper)
+        except Refusal as refusal:
+            self.failed.emit(refusal)
+        else:
+            self.wish = replace(
+                self.wish, printer=kept.printer, dpi=kept.dpi, right=kept.right, down=kept.down
+            )
+        self._usual_printer()
+        self.remake.emit()
+
+    def choose_printer(self, index: int) -> None:
+        """Take one of the printers that are known."""
+        if index < len(self.known):
+            self.wish = replace(self.wish, printer=self.known[index].name)
+        self.changed.emit()
+
+    def choose_copies(self, copies: int) -> None:
+        """Take a number of copies."""
+        self.wish = replace(self.wish, copies=copies)
+        self.changed.emit()
+
+    def choose_start(self, start: int) -> None:
+        """Begin at another place of the first sheet."""
+        self.wish = replace(self.wish, start=start)
+        self.remake.emit()
+
+    def move(self, right: int, down: int) -> None:
+        """Shift the pages, in tenths of a millimetre."""
+        self.wish = replace(self.wish, right=right, down=down)
+        self.remake.emit()
+
+    def choose_dots(self, dpi: int) -> None:
+        """Draw for a printer of other dots."""
+        self.wish = replace(self.wish, dpi=dpi)
+        self.remake.emit()
+
+    def _usual_printer(self) -> None:
+        """Where none was kept for a paper, the system's own first choice."""
+        if not self.wish.printer and self.known:
+            self.wish = replace(self.wish, printer=self.known[0].name)
+
+    def _look_for_printers(self) -> None:
+        def look() -> tuple[PrinterChoice, ...]:
+            return tuple(
+                PrinterChoice(each.name, each.about, each.is_default, each.trouble)
+                for each in self._printers().at_hand()
+            )
+
+        self._context.tasks.run_task(look, self._know, self.failed.emit)
+
+    def _know(self, found: tuple[PrinterChoice, ...]) -> None:
+        self.known = found
+        self._usual_printer()
+        self.changed.emit()
