@@ -10,7 +10,15 @@ import pytest
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.pins import SALT_BYTES
 from gambrel.services.books import Book, open_book
-from gambrel.services.people import add_person, check_pin, needs_pin, retire_person, set_pin, team
+from gambrel.services.people import (
+    add_person,
+    check_pin,
+    needs_pin,
+    put_back_person,
+    retire_person,
+    set_pin,
+    team,
+)
 
 SALT = bytes(SALT_BYTES)
 
@@ -78,3 +86,17 @@ def test_whoever_left_has_no_pin_any_more(book: Book) -> None:
     assert not needs_pin(book, "Ana")
     with pytest.raises(Refusal, match="not in the team"):
         set_pin(book, "Nobody", "4711", SALT)
+
+
+def test_what_was_done_to_someone_is_taken_back_with_their_pin(book: Book) -> None:
+    add_person(book, "Ana")
+    without = set_pin(book, "Ana", "4711", SALT)
+    first = set_pin(book, "Ana", "0042", SALT)
+    put_back_person(book, first)
+    assert check_pin(book, "Ana", "4711")
+    put_back_person(book, retire_person(book, "Ana"))
+    assert names(book) == ["Ana"]
+    assert check_pin(book, "Ana", "4711")
+    assert not check_pin(book, "Ana", "0042")
+    put_back_person(book, without)
+    assert not needs_pin(book, "Ana")

@@ -38,18 +38,31 @@ def add_person(book: Book, name: str) -> Person:
     return person
 
 
-def retire_person(book: Book, name: str) -> None:
+def retire_person(book: Book, name: str) -> Person:
     """Take someone off the team; what they weighed keeps their name.
 
+    Returns:
+        The person as they stood before, for `put_back_person`.
     Raises:
         Refusal: There is no such person.
     """
     with book.transaction() as work:
         person = _found(work.every(Person, name=name), name)
         work.put(replace(person, active=False, pin=""))
+    return person
 
 
-def set_pin(book: Book, name: str, pin: str, salt: bytes) -> None:
+def put_back_person(book: Book, person: Person) -> None:
+    """Let someone stand in the team as they stood before an act, their PIN too.
+
+    Raises:
+        Refusal: The book may not be written.
+    """
+    with book.transaction() as work:
+        work.put(person)
+
+
+def set_pin(book: Book, name: str, pin: str, salt: bytes) -> Person:
     """Give someone a PIN, or none with an empty one.
 
     Args:
@@ -57,6 +70,8 @@ def set_pin(book: Book, name: str, pin: str, salt: bytes) -> None:
         name: Whose it is.
         pin: Four to eight digits, or empty.
         salt: Random bytes (`gambrel.domain.trade.pins.SALT_BYTES`).
+    Returns:
+        The person as they stood before, for `put_back_person`.
     Raises:
         Refusal: There is no such person, or it is no PIN.
     """
@@ -64,6 +79,7 @@ def set_pin(book: Book, name: str, pin: str, salt: bytes) -> None:
     with book.transaction() as work:
         person = _found(work.every(Person, name=name), name)
         work.put(replace(person, pin=kept))
+    return person
 
 
 def needs_pin(book: Book, name: str) -> bool:

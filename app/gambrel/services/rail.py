@@ -6,18 +6,12 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from decimal import Decimal, InvalidOperation
+from decimal import Decimal
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench.rail import HANG_DAYS, HangingBody, hang_days_setting, hanging
-from gambrel.domain.bench.receiving import (
-    WARMEST_CARCASE,
-    WARMEST_SETTING,
-    Claim,
-    Delivery,
-    body_of,
-    claims,
-)
+from gambrel.domain.bench.rail import HangingBody, hanging
+from gambrel.domain.bench.receiving import Claim, Delivery, body_of, claims
+from gambrel.domain.bench.shop_limits import HANG, WARMEST
 from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Shop, Supplier
@@ -73,7 +67,7 @@ def rail(book: Book, now: datetime) -> Rail:
     """
     with book.reading() as work:
         trade = work.trade()
-        limits = {kind: _days(work, kind, usual) for kind, usual in HANG_DAYS.items()}
+        limits = {kind: int(each.read(work.setting(each.setting))) for kind, each in HANG.items()}
         bodies = tuple(hanging(trade, now, limits))
         notes = {row.body.key: work.setting(CLAIM + row.body.key) for row in bodies}
     return Rail(trade.shop, bodies, {key: note for key, note in notes.items() if note})
@@ -148,13 +142,4 @@ def _hanging_row(trade: Trade, key: str, now: datetime) -> HangingBody:
 
 def warmest(work: Work) -> Decimal:
     """The shop's limit for the core of a body on arrival, in degrees Celsius."""
-    kept = work.setting(WARMEST_SETTING)
-    try:
-        return WARMEST_CARCASE if kept is None else Decimal(kept)
-    except InvalidOperation:
-        return WARMEST_CARCASE
-
-
-def _days(work: Work, kind: str, usual: int) -> int:
-    kept = work.setting(hang_days_setting(kind)) or ""
-    return int(kept) if kept.isascii() and kept.isdigit() and len(kept) <= 3 else usual
+    return WARMEST.read(work.setting(WARMEST.setting))

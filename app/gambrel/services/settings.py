@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
 
 
@@ -20,3 +24,44 @@ def keep_setting(book: Book, name: str, value: str) -> None:
     """
     with book.transaction() as work:
         work.set_setting(name, value)
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What was kept under a name before an act and after it; empty for nothing."""
+
+    name: str
+    before: str
+    after: str
+
+
+def change_setting(book: Book, name: str, edit: Callable[[str], str]) -> Change:
+    """Make another text of the one that is kept, so that two stations do not write over each other.
+
+    Raises:
+        Refusal: The book may not be written, or ``edit`` refuses.
+    """
+    with book.transaction() as work:
+        before = work.setting(name) or ""
+        after = edit(before)
+        if after != before:
+            work.set_setting(name, after)
+    return Change(name, before, after)
+
+
+def take_back(book: Book, change: Change) -> None:
+    """Keep again what was kept before a change.
+
+    Raises:
+        Refusal: Somebody has changed it since.
+    """
+
+    def back(now: str) -> str:
+        if now != change.after:
+            raise Refusal(
+                "Another station has changed it since, so Undo would undo that. "
+                "Look at what stands there now."
+            )
+        return change.before
+
+    change_setting(book, change.name, back)

@@ -6,13 +6,18 @@ them differs (some bind approved plants and not shops): the local food authority
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
 
+from gambrel.domain.refusals import Refusal
+
 COUNTRY_SETTING = "country"
 """The name under which a shop keeps its country, as an ISO 3166 code of two letters."""
+
+_CODE_FORM = re.compile(r"[A-Z]{2}", re.ASCII)
 
 ADVICE = "Information, not legal advice: ask your local food authority what holds for your shop."
 
@@ -137,6 +142,18 @@ class Information:
         return next(
             (x for x in self.limits if (x.kind, x.measure) == (kind, Measure.FAT)), None
         )  # fmt: skip
+
+
+def country_code(text: str) -> str:
+    """The ISO 3166 code that somebody typed, in capitals; empty for none.
+
+    Raises:
+        Refusal: It is not two letters.
+    """
+    code = text.strip().upper()
+    if code and not _CODE_FORM.fullmatch(code):
+        raise Refusal(f"{code!r} is no country code. Type two letters, such as IE.")
+    return code
 
 
 def information(country: str, species: Collection[str] = ()) -> Information:

@@ -9,7 +9,8 @@ from typing import TYPE_CHECKING
 
 from gambrel.domain.bench import growing
 from gambrel.domain.bench.block import OnBlock, block_state, lists_of_portion, open_work
-from gambrel.domain.bench.tubs import USUAL_TUBS, Tub, read_tubs, tubs_text
+from gambrel.domain.bench.tub_edits import tubs_in
+from gambrel.domain.bench.tubs import Tub, tubs_text
 from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
 from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
@@ -20,7 +21,6 @@ from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
-    from gambrel.storage.work import Work
 
 TUBS = "tubs"
 RECENT = timedelta(days=60)
@@ -93,7 +93,7 @@ def look(book: Book, stage: str) -> Look:
     with book.reading() as work:
         trade = work.nearby(stage)
         lists = work.lists()
-        tubs = _tubs(work)
+        tubs = tubs_in(work.setting(TUBS))
     on_block = block_state(trade, stage)
     body = on_block.body
     names = lists_of_portion(lists, body.species, body.portion) if body else ()
@@ -190,19 +190,6 @@ def set_tubs(book: Book, tubs: Sequence[Tub]) -> None:
         Refusal: One of them cannot be.
     """
     text = tubs_text(tubs)
-    try:
-        read_tubs(text)
-    except ValueError as error:
-        raise Refusal(f"{error}.".capitalize()) from error
+    tubs_in(text)
     with book.transaction() as work:
         work.set_setting(TUBS, text)
-
-
-def _tubs(work: Work) -> tuple[Tub, ...]:
-    text = work.setting(TUBS)
-    if text is None:
-        return USUAL_TUBS
-    try:
-        return read_tubs(text)
-    except ValueError as error:
-        raise Refusal(f"{error}.".capitalize()) from error

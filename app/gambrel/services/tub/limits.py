@@ -2,22 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench.lean import STEP_G, STEP_SETTING
-from gambrel.domain.bench.legal import COUNTRY_SETTING
-from gambrel.domain.bench.trim import TRIM_AGE_DAYS, TRIM_AGE_SETTING
+from gambrel.domain.bench.lean import STEP_G
+from gambrel.domain.bench.legal import COUNTRY_SETTING, country_code
+from gambrel.domain.bench.shop_limits import BLEND_STEP, TRIM_AGE
+from gambrel.domain.bench.trim import TRIM_AGE_DAYS
 from gambrel.domain.refusals import Refusal
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
     from gambrel.storage.work import Work
-
-LONGEST_AGE_DAYS = 30
-LARGEST_STEP_G = 1000
-_COUNTRY = re.compile(r"[A-Z]{2}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +34,8 @@ def tub_limits(book: Book) -> Limits:
 def read_limits(work: Work) -> Limits:
     """The same inside a transaction; what cannot be read counts as not set."""
     return Limits(
-        _number(work.setting(TRIM_AGE_SETTING), TRIM_AGE_DAYS, LONGEST_AGE_DAYS),
-        _number(work.setting(STEP_SETTING), STEP_G, LARGEST_STEP_G) or STEP_G,
+        int(TRIM_AGE.read(work.setting(TRIM_AGE.setting))),
+        int(BLEND_STEP.read(work.setting(BLEND_STEP.setting))),
         _country(work.setting(COUNTRY_SETTING)),
     )
 
@@ -50,25 +46,17 @@ def set_tub_limits(book: Book, limits: Limits) -> None:
     Raises:
         Refusal: One of them cannot be.
     """
-    country = limits.country.strip().upper()
-    if not 0 <= limits.age_days <= LONGEST_AGE_DAYS:
-        raise Refusal(f"Trim may stand for 0 to {LONGEST_AGE_DAYS} days. Type the days again.")
-    if not 1 <= limits.step_g <= LARGEST_STEP_G:
-        raise Refusal(f"A mix goes in steps of 1 to {LARGEST_STEP_G} g. Type the grams again.")
-    if country and not _COUNTRY.fullmatch(country):
-        raise Refusal(f"{limits.country!r} is no country code. Type two letters, such as IE.")
+    country = country_code(limits.country)
+    age = TRIM_AGE.parse(str(limits.age_days))
+    step = BLEND_STEP.parse(str(limits.step_g))
     with book.transaction() as work:
-        work.set_setting(TRIM_AGE_SETTING, str(limits.age_days))
-        work.set_setting(STEP_SETTING, str(limits.step_g))
+        work.set_setting(TRIM_AGE.setting, str(age))
+        work.set_setting(BLEND_STEP.setting, str(step))
         work.set_setting(COUNTRY_SETTING, country)
 
 
-def _number(kept: str | None, usual: int, most: int) -> int:
-    text = kept or ""
-    if not (text.isascii() and text.isdigit() and len(text) <= 4):
-        return usual
-    return min(int(text), most)
-
-
 def _country(kept: str | None) -> str:
-    return kept if kept and _COUNTRY.fullmatch(kept) else ""
+    try:
+        return country_code(kept or "")
+    except Refusal:
+        return ""

@@ -1,0 +1,126 @@
+"""The limits that a shop sets itself: what of, within what bounds, and what is usual. Pure.
+
+The usual is what holds while a shop has set nothing. None of them is a law: local codes come first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+
+from gambrel.domain.bench.lean import STEP_G, STEP_SETTING
+from gambrel.domain.bench.rail import HANG_DAYS, hang_days_setting
+from gambrel.domain.bench.receiving import WARMEST_CARCASE, WARMEST_SETTING
+from gambrel.domain.bench.trim import TRIM_AGE_DAYS, TRIM_AGE_SETTING
+from gambrel.domain.refusals import Refusal
+
+LONGEST_HANG_DAYS = 365
+LONGEST_TRIM_DAYS = 30
+LARGEST_STEP_G = 1000
+WARMEST_OF_ALL = 15
+"""Bounds that keep out slips of the finger (common practice, no source)."""
+
+
+class Where(StrEnum):
+    """The place at which a limit is used."""
+
+    DOOR = "At the door"
+    RAIL = "On the rail"
+    TUB = "At the tub"
+
+
+@dataclass(frozen=True, slots=True)
+class ShopLimit:
+    """A number that a shop may set, from ``least`` to ``most``, both allowed.
+
+    ``setting`` names it in the book, ``used`` says where it is used, ``why`` where the usual comes
+    from.
+    """
+
+    setting: str
+    where: Where
+    name: str
+    unit: str
+    usual: Decimal
+    least: int
+    most: int
+    decimals: int
+    used: str
+    why: str
+
+    @property
+    def bounds(self) -> str:
+        """What may be typed, for example ``0 to 15 °C``."""
+        return f"{self.least} to {self.most} {self.unit}"
+
+    def read(self, kept: str | None) -> Decimal:
+        """What holds, of what the book keeps; what cannot be read counts as not set."""
+        own = self.own(kept)
+        return self.usual if own is None else own
+
+    def own(self, kept: str | None) -> Decimal | None:
+        """What the shop has set; None where it has set nothing that can be read."""
+        try:
+            return self.parse(kept) if kept else None
+        except Refusal:
+            return None
+
+    def parse(self, text: str) -> Decimal:
+        """The number that a text means.
+
+        Raises:
+            Refusal: No plain number, too many decimals, or outside the bounds.
+        """
+        whole, mark, part = text.partition(".")
+        digits = whole + part
+        sound = whole and digits.isascii() and digits.isdigit() and (bool(part) or not mark)
+        if not sound or len(digits) > 9:
+            raise Refusal(f"{text!r} is no number here. Type {self.bounds}.")
+        if len(part) > self.decimals:
+            exact = f"{self.decimals} decimal" if self.decimals else "no decimals"
+            raise Refusal(f"{self.name} has {exact}. Type {self.bounds}.")
+        number = Decimal(text)
+        if not self.least <= number <= self.most:
+            raise Refusal(f"{number:f} {self.unit} cannot be here. Type {self.bounds}.")
+        return number
+
+
+WARMEST = ShopLimit(
+    WARMEST_SETTING, Where.DOOR, "Warmest core on arrival", "°C", WARMEST_CARCASE,
+    0, WARMEST_OF_ALL, 1,
+    "The rail marks a body that comes in warmer.",
+    "7 °C for carcases: Regulation (EC) 853/2004.",
+)  # fmt: skip
+
+TRIM_AGE = ShopLimit(
+    TRIM_AGE_SETTING, Where.TUB, "Trim may stand for", "days", Decimal(TRIM_AGE_DAYS),
+    0, LONGEST_TRIM_DAYS, 0,
+    "Older trim is marked at the tub and not taken into a blend.",
+    "Common practice, no source.",
+)  # fmt: skip
+
+BLEND_STEP = ShopLimit(
+    STEP_SETTING, Where.TUB, "A mix goes in steps of", "g", Decimal(STEP_G),
+    1, LARGEST_STEP_G, 0,
+    "Kilos of a lean mix are rounded to it, so that the scale can show them.",
+    "Common practice, no source.",
+)  # fmt: skip
+
+
+def _hang(kind: str, days: int) -> ShopLimit:
+    name = f"{kind.capitalize()}, break within"
+    used = "The rail shows the day by which to break it, counted from slaughter."
+    why = "Common practice, no source."
+    setting = hang_days_setting(kind)
+    return ShopLimit(
+        setting, Where.RAIL, name, "days", Decimal(days), 1, LONGEST_HANG_DAYS, 0, used, why
+    )
+
+
+HANG: Mapping[str, ShopLimit] = {kind: _hang(kind, days) for kind, days in HANG_DAYS.items()}
+"""By species, or species and portion."""
+
+SHOP_LIMITS: tuple[ShopLimit, ...] = (WARMEST, *HANG.values(), TRIM_AGE, BLEND_STEP)
+"""All of them, in the order of the meat's way."""
