@@ -47,7 +47,7 @@ def many() -> list[Ticket]:
 def recorded(make: Callable[[], object], patch: pytest.MonkeyPatch) -> list[Call]:
     """What our drawing asked of the canvas: every word with its place, every bar, every line."""
     calls: list[Call] = []
-    for name in ("drawString", "line", "roundRect", "drawPath", "showPage"):
+    for name in ("drawString", "line", "rect", "roundRect", "drawPath", "showPage"):
         real = getattr(Canvas, name)
 
         def spy(self: Canvas, *given: Any, name: str = name, real: Any = real, **more: Any) -> Any:
@@ -80,6 +80,9 @@ def bare(calls: list[Call]) -> bytes:
             canvas.drawString(x, y, words)
         elif name == "line":
             canvas.line(*given)
+        elif name == "rect":
+            x, y, wide, high = given
+            canvas.rect(x, y, wide, high, 0, 1)
         elif name == "roundRect":
             x, y, wide, high, radius = given[:5]
             canvas.roundRect(x, y, wide, high, radius, 0, 1)

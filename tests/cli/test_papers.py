@@ -4,9 +4,13 @@ import os
 from pathlib import Path
 
 import pytest
+from PIL import Image
 from pypdf import PdfReader
+from stdnum import ean
 
+from gambrel.cli import main
 from tests.cli.conftest import Gambrel
+from tests.small_shop import replaced, write_shop
 
 
 def test_a_day_a_week_and_tickets_are_written_whole(
@@ -75,3 +79,111 @@ def test_a_folder_is_no_file_to_write(gambrel: Gambrel, tmp_path: Path, loaded: 
     said = gambrel("day", "2026-11-18", "--pdf", tmp_path, "--book", loaded)
     assert said.status == 1
     assert "is a folder" in said.err
+
+
+@pytest.fixture(scope="module")
+def lasting(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small shop, whose rump keeps for ever: commands print at the moment of their run."""
+    place = tmp_path_factory.mktemp("lasting")
+    cuts = replaced("cuts.csv", ",,4,101,", ",,36500,101,")
+    folder = write_shop(place / "in", cuts=cuts)
+    assert main(["load", str(folder), "--book", str(place / "b.gambrel")]) == 0
+    return place / "b.gambrel"
+
+
+def test_tray_labels_are_written_and_told(gambrel: Gambrel, tmp_path: Path, lasting: Path) -> None:
+    pdf = tmp_path / "l.pdf"
+    split = ("tickets", "--pieces", "P1=2.5+1.65", "--paper", "label-58x60", "--pdf", pdf)
+    said = gambrel(*split, "--book", lasting, "--json")
+    assert said.status == 0, said.err
+    assert "verified for trade" in said.err
+    labels = said.json["labels"]
+    assert [label["net_g"] for label in labels] == [2500, 1650]
+    assert [label["price"] for label in labels] == ["69.98", "46.18"], "27.99 x 2.5 and x 1.65"
+    assert {label["lot"] for label in labels} == {"HQ-1"}
+    assert all(ean.is_valid(label["number"]) for label in labels)
+    assert said.json["pages"] == len(PdfReader(pdf).pages) == 2
+    text = PdfReader(pdf).pages[0].extract_text()
+    assert "2.500" in text
+    assert "$69.98" in text
+    whole = gambrel("tickets", "--pieces", "P1", "--paper", "100x60mm", "--code", "gs1", "--dpi",
+                    "300", "--pdf", pdf, "--book", lasting)  # fmt: skip
+    assert whole.status == 0
+    assert "1 label on 1 page" in whole.out
+
+
+def test_tickets_start_and_shift_and_have_a_second_price_and_a_logo(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    logo = tmp_path / "logo.png"
+    Image.new("RGB", (60, 40), "navy").save(logo)
+    pdf = tmp_path / "t.pdf"
+    said = gambrel("tickets", "--cuts", "rump,mince", "--paper", "a4-8", "--pdf", pdf, "--start",
+                   "8", "--shift=-1.5,0.5", "--per", "lb", "--logo", logo, "--book", loaded,
+                   "--json")  # fmt: skip
+    assert said.status == 0, said.err
+    assert said.json["pages"] == 2
+    assert said.json["cut_short"] == []
+    rump, mince = said.json["tickets"]
+    assert (rump["price_per_kg"], rump["unit_price"], rump["per"]) == ("27.99", "12.70", "lb")
+    assert "Cook through." in mince["cautions"]
+
+
+def test_words_that_were_cut_short_are_told(gambrel: Gambrel, tmp_path: Path) -> None:
+    cuts = replaced("cuts.csv", "rump,Rump,", f"rump,{'Rump ' * 40},")
+    book = tmp_path / "b.gambrel"
+    gambrel("load", write_shop(tmp_path / "in", cuts=cuts), "--book", book)
+    said = gambrel("tickets", "--paper", "a4-24", "--pdf", tmp_path / "t.pdf", "--book", book)
+    assert said.status == 0
+    assert "is too long for a4-24 and was cut short" in said.err
+
+
+@pytest.mark.parametrize(
+    ("extra", "says"),
+    [
+        (["--cuts", "rump", "--paper", "a4-8", "--start", "9"], "start at 1 to 8"),
+        (["--cuts", "rump", "--paper", "a4-8", "--shift", "11,0"], "too far"),
+        (["--cuts", "rump", "--paper", "a4-8", "--logo", "nowhere.png"], "cannot be read"),
+        (["--cuts", "rump", "--paper", "a4-8", "--logo", __file__], "not a PNG or JPEG"),
+        (["--pieces", "P9", "--paper", "58x60mm"], "no piece 'P9'"),
+        (["--pieces", "P4", "--paper", "58x60mm"], "taken back"),
+        (["--pieces", "P1=9", "--paper", "58x60mm"], "weigh them again"),
+        (["--pieces", "P1", "--paper", "30x20mm"], "too small for Rump"),
+        (["--pieces", "P5", "--paper", "58x60mm"], "was to be used by"),
+        (["--pieces", "P3", "--paper", "58x60mm"], "no shelf life"),
+    ],
+)
+def test_what_cannot_be_printed_leaves_the_old_file(
+    gambrel: Gambrel, tmp_path: Path, lasting: Path, extra: list[str], says: str
+) -> None:
+    (tmp_path / "t.pdf").write_text("old")
+    said = gambrel("tickets", *extra, "--pdf", tmp_path / "t.pdf", "--book", lasting)
+    assert (said.status, said.out) == (1, "")
+    assert says in said.err
+    assert (tmp_path / "t.pdf").read_text() == "old"
+
+
+@pytest.mark.parametrize(
+    "extra",
+    [
+        ["--pieces", "P1", "--cuts", "rump"],
+        ["--pieces", "P1", "--logo", "x.png"],
+        ["--pieces", "P1", "--per", "lb"],
+        ["--cuts", "rump", "--code", "qr"],
+        ["--dpi", "300"],
+        ["--pieces", "P1", "--dpi", "600"],
+        ["--pieces", "P1=heavy"],
+        ["--pieces", ","],
+        ["--start", "0"],
+        ["--shift", "1"],
+        ["--shift", "nan,0"],
+        ["--per", "stone"],
+    ],
+)
+def test_what_does_not_go_together_is_wrong_usage(
+    gambrel: Gambrel, tmp_path: Path, lasting: Path, extra: list[str]
+) -> None:
+    said = gambrel("tickets", *extra, "--paper", "a4-8", "--pdf", tmp_path / "t", "--book", lasting)
+    assert (said.status, said.out) == (2, "")
+    assert "usage: gambrel tickets" in said.err
+    assert not (tmp_path / "t").exists()

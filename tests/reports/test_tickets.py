@@ -3,21 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import UTC, datetime
+from datetime import UTC, date, datetime
+from decimal import Decimal
+from io import BytesIO
 
+import pdfplumber
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from PIL import Image
 
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.prices.codes import in_store_number
-from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, Ticket, make_tickets
+from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, Ticket, Was, make_tickets
+from gambrel.domain.prices.unit_price import Per, UnitPrice
+from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Trade
 from gambrel.reports.fonts import CAP_HEIGHT, register_fonts
+from gambrel.reports.logo import read_logo
 from gambrel.reports.look import MM
-from gambrel.reports.papers import PAPERS, Paper, paper_names
-from gambrel.reports.tickets import LEAST_SMALL, draw_tickets, price_size
+from gambrel.reports.papers import PAPERS, Paper, Placing, paper_names
+from gambrel.reports.sheet_pages import Stopped
+from gambrel.reports.ticket_words import LEAST_SMALL
+from gambrel.reports.tickets import draw_tickets, price_size
 from tests.reports.reading import (
     Box,
     assert_fonts_inside,
@@ -31,6 +40,7 @@ from tests.reports.reading import (
 
 NOW = datetime(2026, 11, 21, 2, tzinfo=UTC)
 AUD = Formats(Currency("AUD", 2), "$")
+POUNDS = Formats(Currency("GBP", 2), "£")
 YEN, DINAR = Formats(Currency("JPY", 0), "¥"), Formats(Currency("KWD", 3), "KWD")
 TWO_METRES_MM = 2000 / 200
 """A two-hundredth of the distance (source: the FAA's pages on visual displays)."""
@@ -63,7 +73,10 @@ def demo_tickets(demo: Trade) -> list[Ticket]:
 
 @papers
 def test_every_ticket_says_its_piece(paper: Paper, demo_tickets: list[Ticket]) -> None:
-    pdf = draw_tickets(demo_tickets, paper, AUD, shop="Shop").pdf
+    plain = [replace(each, was=None) for each in demo_tickets]
+    assert plain != demo_tickets, "one of them is a special; see below"
+    pdf, cut_short, _ = draw_tickets(plain, paper, AUD, shop="Shop")
+    assert cut_short == ()
     assert_fonts_inside(pdf)
     text = text_of(pdf)
     for each in demo_tickets:
@@ -73,6 +86,115 @@ def test_every_ticket_says_its_piece(paper: Paper, demo_tickets: list[Ticket]) -
     assert text.count(COOK_THROUGH) == sum(COOK_THROUGH in each.cautions for each in demo_tickets)
     assert text.count(KEEP_COLD) == len(demo_tickets)
     assert text.count("Supplied by") == sum(bool(each.supplier) for each in demo_tickets)
+
+
+@papers
+def test_a_special_says_what_it_was_struck_out_and_until_when(paper: Paper) -> None:
+    special = ticket(price=2799, was=Was(3299, date(2026, 11, 22)), supplier="")
+    pdf = draw_tickets([special], paper, AUD, shop="Shop").pdf
+    assert "$27.99 per kg Special, was $32.99 until 22 Nov Keep" in text_of(pdf)
+    (_, boxes), *_ = boxes_of(pdf)
+    # A line through the old price, and through no other words.
+    letters = [box for box in boxes if len(box.what) == 1]
+    at = "".join(box.what for box in letters).index("$32.99")
+    was = letters[at : at + len("$32.99")]
+    left, right, height = was[0].left, was[-1].right, was[0].bottom - was[0].top
+    (struck,) = [
+        box
+        for box in boxes
+        if box.what == "line" and abs(box.left - left) < 0.5 and abs(box.right - right) < 0.5
+    ]
+    assert was[0].top + height * 0.3 < struck.top < was[0].bottom - height * 0.3
+    unknown = draw_tickets([ticket(was=Was(None, None))], paper, AUD, shop="Shop").pdf
+    assert "was" not in text_of(unknown)
+    assert "Special" in text_of(unknown)
+
+
+@papers
+@pytest.mark.parametrize(
+    ("second", "formats", "says"),
+    [
+        (UnitPrice(Per.HUNDRED_GRAMS, Decimal(330)), AUD, "$3.30 per 100 g"),
+        (UnitPrice(Per.POUND, Decimal(1496)), AUD, "$14.96 per lb"),
+        (UnitPrice(Per.HUNDRED_GRAMS, Decimal("45.6")), POUNDS, "£0.456 per 100 g"),
+        (UnitPrice(Per.HUNDRED_GRAMS, Decimal(330)), YEN, "¥330 per 100 g"),
+    ],
+)
+def test_a_second_price_stands_under_the_first(
+    paper: Paper, second: UnitPrice, formats: Formats, says: str
+) -> None:
+    pdf = draw_tickets([ticket(unit_price=second)], paper, formats, shop="Shop").pdf
+    assert says in text_of(pdf)
+
+
+IRISH = ("Origin: Ireland", "Slaughtered in: Ireland, IE 303 EC", "Cut in: Ireland")
+
+
+@pytest.mark.parametrize("name", ["a4-8", "card-a6", "card-a7"])
+def test_an_origin_stands_in_place_of_the_supplier(name: str) -> None:
+    text = text_of(draw_tickets([ticket(origin=IRISH)], PAPERS[name], AUD, shop="Shop").pdf)
+    assert "Slaughtered in: Ireland" in text
+    assert "Supplied by" not in text
+
+
+def test_a_paper_too_small_for_what_must_stand_there_is_refused() -> None:
+    with pytest.raises(Refusal, match="A4 sheet to cut into 24 small tickets is too small"):
+        draw_tickets([ticket(origin=IRISH * 3)], PAPERS["a4-24"], AUD, shop="Shop")
+
+
+@papers
+def test_a_logo_stands_in_the_ticket_and_the_name_beside_it(paper: Paper) -> None:
+    for size in ((400, 100), (100, 400)):
+        logo = read_logo(picture(*size))
+        named = ticket(name="Rolled lamb shoulder with garlic and mint")
+        pdf = draw_tickets([named], paper, AUD, shop="Shop", logo=logo).pdf
+        assert outside(pdf) == []
+        places_of(pdf, paper)
+        ((_, boxes),) = boxes_of(pdf)
+        with pdfplumber.open(BytesIO(pdf)) as document:
+            (drawn,) = document.pages[0].images
+        assert abs(drawn["width"] / drawn["height"] - size[0] / size[1]) < 0.01
+        for box in boxes:
+            if len(box.what) == 1 and box.what.strip() and box.top < drawn["bottom"]:
+                assert box.right < drawn["x0"] or box.bottom > drawn["bottom"]
+
+
+@pytest.mark.parametrize(
+    ("data", "says"),
+    [
+        (b"", "not a PNG or JPEG"),
+        (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "not a PNG or JPEG"),
+        (b"%PDF-1.4", "not a PNG or JPEG"),
+        (b"\x89PNG\r\n\x1a\n" + b"x" * 50, "not a PNG or JPEG"),
+        (b"x" * 4_000_001, "4.0 MB"),
+    ],
+)
+def test_a_logo_that_is_no_picture_is_refused(data: bytes, says: str) -> None:
+    with pytest.raises(Refusal, match=says):
+        read_logo(data)
+
+
+def test_a_broken_or_huge_logo_is_refused() -> None:
+    whole = picture(300, 300)
+    with pytest.raises(Refusal, match="damaged"):
+        read_logo(whole[: len(whole) // 2])
+    with pytest.raises(Refusal, match="4001 by 1 pixels"):
+        read_logo(picture(4001, 1))
+
+
+def test_tickets_begin_at_a_place_and_a_stop_is_heard() -> None:
+    tickets = [ticket(number) for number in range(1, 12)]
+    printed = draw_tickets(tickets, PAPERS["a4-8"], AUD, shop="Shop", placing=Placing(start=7))
+    pages = pages_of(printed.pdf)
+    assert [page.count("per kg") for page in pages] == [2, 8, 1]
+    with pytest.raises(Stopped):
+        draw_tickets(tickets, PAPERS["a4-8"], AUD, shop="Shop", on_page=lambda done, _: done < 8)
+
+
+def picture(width: int, height: int) -> bytes:
+    out = BytesIO()
+    Image.effect_noise((width, height), 80).save(out, "PNG")
+    return out.getvalue()
 
 
 @papers

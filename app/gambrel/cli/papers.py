@@ -1,11 +1,10 @@
-"""``gambrel day``, ``gambrel week`` and ``gambrel tickets``."""
+"""``gambrel day`` and ``gambrel week``, and how every paper is written."""
 
 from __future__ import annotations
 
 import csv
 from argparse import Namespace
 from collections.abc import Callable
-from datetime import UTC, datetime
 from io import StringIO
 from pathlib import Path
 
@@ -22,7 +21,7 @@ def day(options: Namespace) -> int:
         from gambrel.services.day import day_pdf
 
         content = day_pdf(book, options.day)
-    return _written(options, _write([(options.pdf, content)]))
+    return written(options, write([(options.pdf, content)]))
 
 
 def week(options: Namespace) -> int:
@@ -34,7 +33,7 @@ def week(options: Namespace) -> int:
         return _week_figures(options)
     with open_existing(options) as book:
         wanted = _week_files(options, book)
-    return _written(options, _write(wanted))
+    return written(options, write(wanted))
 
 
 def _week_figures(options: Namespace) -> int:
@@ -81,16 +80,12 @@ def _week_files(options: Namespace, book: Book) -> list[tuple[Path, bytes]]:
     return made
 
 
-def tickets(options: Namespace) -> int:
-    """Write shelf tickets at today's prices."""
-    with open_existing(options) as book:
-        from gambrel.services.tickets import tickets_pdf
+def write(contents: list[tuple[Path, bytes]]) -> list[Path]:
+    """Write files, each whole or not at all.
 
-        content = tickets_pdf(book, options.cuts, options.paper, datetime.now(UTC))
-    return _written(options, _write([(options.pdf, content)]))
-
-
-def _write(contents: list[tuple[Path, bytes]]) -> list[Path]:
+    Raises:
+        Refusal: A place is a folder or cannot be written to.
+    """
     for path, content in contents:
         if path.is_dir():
             raise Refusal(f"{path} is a folder; give the name of a file.")
@@ -99,7 +94,8 @@ def _write(contents: list[tuple[Path, bytes]]) -> list[Path]:
     return [path for path, _ in contents]
 
 
-def _written(options: Namespace, paths: list[Path]) -> int:
+def written(options: Namespace, paths: list[Path]) -> int:
+    """Say which files were written."""
     if options.json:
         output.as_json({"written": [str(path) for path in paths]})
     else:

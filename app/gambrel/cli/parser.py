@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from gambrel import __version__
-from gambrel.cli import checking, choices, costs, demo, folders, papers, solving, window
+from gambrel.cli import checking, choices, costs, demo, folders, papers, solving, ticketing, window
 from gambrel.domain.costing.methods import Method
 
 JSON_HELP = "print JSON: stable keys, money and rates as decimal strings, weights in grams"
@@ -159,12 +159,7 @@ def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     week.add_argument("--csv", metavar="DIR", type=Path)
     _json(week)
     week.set_defaults(run=papers.week, usage=week.error)
-    tickets = _command(commands, "tickets", "shelf tickets and tray labels")
-    tickets.add_argument("--cuts", metavar="a,b", type=_names, help="these cuts (all with a price)")
-    tickets.add_argument("--paper", metavar="NAME", required=True)
-    tickets.add_argument("--pdf", metavar="F", type=Path, required=True)
-    _json(tickets)
-    tickets.set_defaults(run=papers.tickets)
+    ticketing.add_to(_command(commands, "tickets", ticketing.ABOUT))
 
 
 def _demo_command(commands: Commands[argparse.ArgumentParser]) -> None:
@@ -225,10 +220,3 @@ def _pair(text: str) -> tuple[str, str]:
     if not mark or not cut.strip() or not value.strip():
         raise argparse.ArgumentTypeError(f"{text!r} is not a pair; expected one like rump=26.99")
     return cut.strip(), value.strip()
-
-
-def _names(text: str) -> list[str]:
-    names = [name.strip() for name in text.split(",") if name.strip()]
-    if not names:
-        raise argparse.ArgumentTypeError("no cut is named; expected some like rump,shin")
-    return list(dict.fromkeys(names))

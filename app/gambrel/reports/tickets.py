@@ -11,21 +11,20 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from gambrel.domain.prices.tickets import COOK_THROUGH, Ticket
+from gambrel.domain.prices.tickets import Ticket
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.barcode import DIGITS, QUIET, draw_ean13
 from gambrel.reports.barcode import WIDTH as BARS
 from gambrel.reports.fitting import clean, fit_line, fit_lines
-from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, SEMIBOLD, register_fonts, width_of
+from gambrel.reports.fonts import BOLD, CAP_HEIGHT, SEMIBOLD, register_fonts, width_of
+from gambrel.reports.logo import Logo, draw_logo
 from gambrel.reports.look import MM, Face, look
 from gambrel.reports.papers import FROM_THE_FIRST, Paper, Placing
 from gambrel.reports.pen import Pen
 from gambrel.reports.sheet_pages import OnPage, Printed, Titles, deal
+from gambrel.reports.ticket_words import LEAST_SMALL, SmallWords
 
 PER_KILO = "per kg"
-
-LEAST_SMALL = 6.6
-"""Points: the smallest words on a ticket."""
 
 _ONE_LINE = 0.72
 """A name goes on two lines before it is set smaller than this part of its size."""
@@ -44,6 +43,7 @@ def draw_tickets(
     *,
     shop: str,
     placing: Placing = FROM_THE_FIRST,
+    logo: Logo | None = None,
     on_page: OnPage | None = None,
 ) -> Printed:
     """Draw tickets on as many pages as they need, in the order given.
@@ -54,11 +54,12 @@ def draw_tickets(
         formats: How the shop writes money.
         shop: Its name, for the document's properties.
         placing: The first place on a sheet, and how far the printer is off.
+        logo: The shop's own picture, drawn beside every name.
         on_page: Told after every page; see ``sheet_pages.OnPage``.
     Returns:
         The PDF (the same tickets give the same bytes) and what had to be cut short.
     Raises:
-        Refusal: The paper has no such place.
+        Refusal: The paper has no such place, or is too small for what must stand on a ticket.
         Stopped: ``on_page`` said no.
     """
     register_fonts()
@@ -67,13 +68,19 @@ def draw_tickets(
     )
 
     def draw(pen: Pen, ticket: Ticket, x: float, y: float) -> None:
-        draw_ticket(pen, ticket, paper, x, y, formats)
+        draw_ticket(pen, ticket, paper, x, y, formats, logo)
 
     return deal(tickets, paper, placing, draw, titles, on_page)
 
 
 def draw_ticket(
-    pen: Pen, ticket: Ticket, paper: Paper, x: float, y: float, formats: Formats
+    pen: Pen,
+    ticket: Ticket,
+    paper: Paper,
+    x: float,
+    y: float,
+    formats: Formats,
+    logo: Logo | None = None,
 ) -> None:
     """One ticket in its place: name, stripes and price, below them the small words and the bars."""
     pad = paper.pad * MM
@@ -83,15 +90,17 @@ def draw_ticket(
     stripes = top + paper.name_height * MM
     foot = bottom - paper.bar_height * MM - DIGITS
     words = foot - paper.words_height * MM
-    _name(pen, ticket.name, paper, left, stripes, width)
+    named = width - (draw_logo(pen, logo, left + width, top, paper) if logo else 0)
+    _name(pen, ticket.name, paper, left, stripes, named)
     _stripes(pen, left, stripes, width)
     _price(pen, formats.money(ticket.price), paper, left, stripes + _STRIPES, width, words)
+    small = SmallWords(pen, paper, formats)
     if not ticket.number:
-        _small(pen, ticket, paper, left, words, width, bottom)
+        small.draw(ticket, left, words, width, bottom)
         return
     over = bool(paper.words_height)
     room = width if over else width - BARS - QUIET
-    _small(pen, ticket, paper, left, words, room, foot - 0.8 * MM if over else bottom)
+    small.draw(ticket, left, words, room, foot - 0.8 * MM if over else bottom)
     draw_ean13(pen, ticket.number, left + width, foot, paper.bar_height * MM)
 
 
@@ -156,55 +165,3 @@ def _price(
         pen.text(after, base, kilo, unit)
     else:
         pen.text(x, bottom + unit.size * 0.8, PER_KILO, unit)
-
-
-def _small(
-    pen: Pen, ticket: Ticket, paper: Paper, x: float, top: float, width: float, bottom: float
-) -> None:
-    """Supplier and cautions on the ticket's last lines; they shrink together until they fit.
-
-    Cautions are never cut: where the room is short the supplier's name gives way.
-    """
-    size, room = paper.small, bottom - top
-    while True:
-        lines, cut = _small_lines(ticket, size, width, supplier_lines=2)
-        if len(lines) * size * _LEADING <= room and not cut:
-            break
-        if size <= LEAST_SMALL:
-            left = int(room / (size * _LEADING)) - len(_cautions(ticket, size, width))
-            lines, cut = _small_lines(ticket, size, width, supplier_lines=min(max(left, 0), 2))
-            break
-        size = max(size * 0.97, LEAST_SMALL)
-    if cut:
-        pen.cut.append(clean(ticket.supplier))
-    base = bottom - size * 0.26
-    for line in reversed(lines):
-        pen.runs(x, base, [(words, Face(font, size, look().ink)) for words, font in line])
-        base -= size * _LEADING
-
-
-Line = list[tuple[str, str]]
-"""Words and their font, one after another."""
-
-
-def _small_lines(
-    ticket: Ticket, size: float, width: float, *, supplier_lines: int
-) -> tuple[list[Line], bool]:
-    """The lines at one size, and whether the supplier's name had to be cut (or left out)."""
-    cautions = _cautions(ticket, size, width)
-    if not ticket.supplier:
-        return cautions, False
-    if not supplier_lines:
-        return cautions, True
-    words = f"Supplied by {ticket.supplier}"
-    fitted = fit_lines(words, REGULAR, size, width, size, supplier_lines)
-    return [*([(line, REGULAR)] for line in fitted.lines), *cautions], fitted.cut
-
-
-def _cautions(ticket: Ticket, size: float, width: float) -> list[Line]:
-    """All on one line where they fit, else each on its own."""
-    parts = [(words, SEMIBOLD if words == COOK_THROUGH else REGULAR) for words in ticket.cautions]
-    spaced = [(f"{words} ", font) for words, font in parts[:-1]] + parts[-1:]
-    if sum(width_of(words, font, size) for words, font in spaced) <= width:
-        return [spaced]
-    return [[part] for part in parts]

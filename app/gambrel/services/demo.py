@@ -20,6 +20,9 @@ DAYS = 3
 PAPERS = 2
 """On so many papers the demo's tickets are shown, the largest sheet and the first card."""
 
+LABELLED = 12
+"""Of so many pieces, those weighed last, the demo shows tray labels."""
+
 A_WHILE = timedelta(minutes=20)
 
 
@@ -32,12 +35,12 @@ def make_demo_book(folder: Path) -> Book:
 
 
 def write_demo_papers(book: Book, folder: Path, now: datetime) -> list[Path]:
-    """Write sheets of the busiest days, the last week in every form, and shelf tickets.
+    """Write sheets of the busiest days, the last week in every form, shelf tickets and tray labels.
 
     Args:
         book: A demo book.
         folder: Where the files go.
-        now: What the tickets take for now (aware).
+        now: What tickets and labels take for now (aware).
     Returns:
         The files, in the order in which they were written.
     """
@@ -57,10 +60,25 @@ def write_demo_papers(book: Book, folder: Path, now: datetime) -> list[Path]:
         contents[f"week-{week}/{name}"] = text.encode()
     for paper in two_papers(paper_names()):
         contents[f"tickets-{paper}.pdf"] = tickets_pdf(book, None, paper, now)
+    contents.update(_labels(book, now))
     for name, content in contents.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         save_whole(folder / name, content)
     return [folder / name for name in contents]
+
+
+def _labels(book: Book, now: datetime) -> dict[str, bytes]:
+    """Tray labels of what was weighed last: a few with their price in the bars, a few with a QR."""
+    from gambrel.services.labels import LabelPrint, TrayCode, Wish, pieces_ready, print_labels
+
+    wishes = [Wish(packed.piece.key) for packed in pieces_ready(book, now)[-LABELLED:]]
+    if not wishes:
+        return {}
+    made = {}
+    for paper, code in (("label-58x60", TrayCode.PRICE), ("label-80x50", TrayCode.QR)):
+        printed = print_labels(book, wishes, paper, now, LabelPrint(code=code))
+        made[f"labels-{paper.removeprefix('label-')}.pdf"] = printed.pdf
+    return made
 
 
 def busiest_days(trade: Trade) -> list[date]:

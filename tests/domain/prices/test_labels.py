@@ -157,9 +157,9 @@ def test_nothing_past_its_day_is_labelled() -> None:
 
 def test_the_cuts_own_lines_come_first() -> None:
     bench, piece = broken()
-    text = CutLabel("rump", "Beef, mustard", "mustard", "Keep at 5 C or less.", "Rest it well.")
+    text = CutLabel("rump", "Beef, mustard", "mustard", "Keep at 5 C or less", " Rest it well! ")
     label = only(bench, piece, beside=Beside([text]))
-    assert (label.storage, label.cooking) == ("Keep at 5 C or less.", "Rest it well.")
+    assert (label.storage, label.cooking) == ("Keep at 5 C or less.", "Rest it well!")
     assert ("mustard", True) in label.ingredients
 
 

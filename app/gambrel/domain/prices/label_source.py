@@ -6,7 +6,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from gambrel.domain.prices.origin import blended_cuts, bodies_of_stages, grams_gone
+from gambrel.domain.prices.origin import blended_cuts, bodies_of_stages, grams_gone, origins_by_body
 from gambrel.domain.prices.origin_lines import origin_rule, origin_text
 from gambrel.domain.prices.tickets import is_minced
 from gambrel.domain.refusals import Refusal
@@ -54,7 +54,7 @@ class LabelSource:
         self._bodies = bodies_of_stages(trade)
         self._blended = blended_cuts(trade)
         self._mixed = {row.stage for row in trade.inputs if row.source is Source.INGREDIENT}
-        self._origins = _by_body(trade, origins)
+        self._origins = origins_by_body(trade, origins)
 
     def packed(self, key: str, trays: tuple[int, ...], now: datetime) -> Packed:
         """A piece that may go on trays.
@@ -150,14 +150,3 @@ class LabelSource:
     def is_minced(self, found: Packed) -> bool:
         """Whether it wants cooking through."""
         return is_minced(found.cut, self._blended)
-
-
-def _by_body(trade: Trade, origins: Sequence[Origin]) -> dict[str, Origin]:
-    """Each body's own origin, or else its supplier's."""
-    of_suppliers = {each.key: each for each in origins if each.kind is OriginOf.SUPPLIER}
-    found = {
-        body.key: of_suppliers[body.supplier]
-        for body in trade.bodies
-        if body.supplier in of_suppliers
-    }
-    return found | {each.key: each for each in origins if each.kind is OriginOf.BODY}

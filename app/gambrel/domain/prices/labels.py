@@ -18,9 +18,10 @@ from gambrel.domain.prices import elements
 from gambrel.domain.prices.codes import SHELF_NUMBER, TRAY_PRICE, TRAY_WEIGHT, in_store_number
 from gambrel.domain.prices.ingredients import Run, ingredient_runs
 from gambrel.domain.prices.label_source import LabelSource, Packed
-from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD
+from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, as_sentence
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, IngredientLot, Origin
+from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.records import Trade
 
 VERIFIED = (
@@ -131,6 +132,28 @@ def make_labels(
     return made
 
 
+def ready_for_labels(
+    trade: Trade, beside: Beside, now: datetime, rules: LabelRules
+) -> list[Packed]:
+    """The pieces that can be labelled as they are, in the order in which they were weighed.
+
+    That is what is left of tray cuts, within its days, with a price, and with the origin and the
+    number that the rules want.
+    """
+    source = LabelSource(trade, beside.cuts, beside.origins, beside.lots, rules.bodies)
+    trays = {cut.key for cut in trade.cuts if cut.kind is CutKind.TRAY}
+    found: list[Packed] = []
+    for piece in trade.standing:
+        if piece.cut not in trays:
+            continue
+        try:
+            list(_trays(source, Wish(piece.key), now, rules))
+        except Refusal:
+            continue
+        found.append(source.packed(piece.key, (), now))
+    return found
+
+
 def _trays(
     source: LabelSource, wish: Wish, now: datetime, rules: LabelRules
 ) -> Iterable[TrayLabel]:
@@ -165,8 +188,10 @@ def _trays(
 
 def _cautions(source: LabelSource, found: Packed) -> tuple[str, str]:
     """The cut's own lines, or the short cautions that shelf tickets have."""
-    cooking = found.text.cooking or (COOK_THROUGH if source.is_minced(found) else "")
-    return found.text.storage or KEEP_COLD, cooking
+    cooking = as_sentence(found.text.cooking)
+    if not cooking and source.is_minced(found):
+        cooking = COOK_THROUGH
+    return as_sentence(found.text.storage) or KEEP_COLD, cooking
 
 
 def _codes(

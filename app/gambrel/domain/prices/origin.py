@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterable
 from datetime import datetime, timedelta
 
 from gambrel.domain.costing.takes import settle
+from gambrel.domain.trade.around import Origin, OriginOf
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.records import Piece, Source, StageKind, Trade, stage_order
 
@@ -26,6 +28,42 @@ def one_supplier(trade: Trade, now: datetime) -> dict[str, str]:
     return {
         cut: next(iter(keys)) for cut, keys in found.items() if len(keys) == 1 and "" not in keys
     }
+
+
+def standing_origins(
+    trade: Trade, origins: Iterable[Origin], now: datetime
+) -> dict[str, tuple[tuple[Origin, ...], bool]]:
+    """For each cut, the origins of all bodies whose meat stands now, and whether it is plain mince.
+
+    A body of which nothing is known has an empty origin, so that nobody takes it for known.
+    """
+    known = origins_by_body(trade, origins)
+    bodies = bodies_of_stages(trade)
+    kinds = {stage.key: stage.kind for stage in trade.stages}
+    found: dict[str, set[str]] = defaultdict(set)
+    minced: dict[str, bool] = {}
+    for piece in _still_there(trade, now):
+        found[piece.cut] |= bodies.get(piece.stage, frozenset())
+        minced[piece.cut] = kinds[piece.stage] is StageKind.BLEND
+    return {
+        cut: (
+            tuple(known.get(key) or Origin(OriginOf.BODY, key) for key in sorted(keys)),
+            minced[cut],
+        )
+        for cut, keys in found.items()
+    }
+
+
+def origins_by_body(trade: Trade, origins: Iterable[Origin]) -> dict[str, Origin]:
+    """Each body's own origin, or else its supplier's."""
+    given = list(origins)
+    of_suppliers = {each.key: each for each in given if each.kind is OriginOf.SUPPLIER}
+    found = {
+        body.key: of_suppliers[body.supplier]
+        for body in trade.bodies
+        if body.supplier in of_suppliers
+    }
+    return found | {each.key: each for each in given if each.kind is OriginOf.BODY}
 
 
 def _suppliers_of_stages(trade: Trade) -> dict[str, set[str]]:

@@ -28,6 +28,8 @@ COUNTRIES = {
 }  # fmt: skip
 """Where the two regulations hold: ISO 3166 codes and English names."""
 
+EUROPEAN_UNION = frozenset(COUNTRIES) - {"GB"}
+
 _BEEF = frozenset({"beef", "veal", "bison"})
 _OTHERS = frozenset(
     {"pork", "pig", "lamb", "hogget", "mutton", "sheep", "goat", "kid", "poultry",

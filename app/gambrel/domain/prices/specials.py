@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 
+from gambrel.domain.prices.origin_lines import EUROPEAN_UNION
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.records import PriceChange
 
@@ -42,6 +43,16 @@ class Special:
     def is_lower(self) -> bool:
         """Whether it is a reduction, so that a "was" says the truth."""
         return self.was is not None and self.price < self.was
+
+
+def prior_price(special: Special, country: str) -> int | None:
+    """The price that a ticket may call "was", or None where there is none to speak of.
+
+    In the European Union it is the lowest of thirty days (Directive 98/6/EC, article 6a; from
+    memory), elsewhere the one just before. Information, not advice.
+    """
+    prior = special.lowest if country.upper() in EUROPEAN_UNION else special.was
+    return prior if prior is not None and prior > special.price else None
 
 
 def special_at(cut: Cut, changes: Iterable[PriceChange], at: datetime) -> Special | None:

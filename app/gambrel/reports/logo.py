@@ -1,0 +1,68 @@
+"""A shop's own logo from a picture file, looked at before it is trusted."""
+
+from __future__ import annotations
+
+from io import BytesIO
+from typing import NamedTuple
+
+from reportlab.lib.utils import ImageReader
+
+from gambrel.domain.refusals import Refusal
+from gambrel.reports.look import MM
+from gambrel.reports.papers import Paper
+from gambrel.reports.pen import Pen
+
+LARGEST_BYTES = 4_000_000
+LARGEST_SIDE = 4000
+"""Pixels: more is finer than any ticket printer, and slow."""
+
+_WIDEST = 0.3
+"""The part of a ticket's width that a logo may take."""
+
+
+class Logo(NamedTuple):
+    """A picture and its width over its height."""
+
+    image: ImageReader
+    ratio: float
+
+
+def read_logo(data: bytes) -> Logo:
+    """A logo from the bytes of a file.
+
+    Raises:
+        Refusal: Not a PNG or JPEG picture, a broken one, or one that is too large.
+    """
+    from PIL import Image, UnidentifiedImageError
+
+    if len(data) > LARGEST_BYTES:
+        raise Refusal(
+            f"The logo's file has {len(data) / 1e6:.1f} MB; save it smaller, "
+            f"up to {LARGEST_BYTES / 1e6:.0f} MB."
+        )
+    try:
+        with Image.open(BytesIO(data), formats=("PNG", "JPEG")) as picture:
+            width, height = picture.size
+            if max(width, height) <= LARGEST_SIDE:
+                picture.load()
+    except (UnidentifiedImageError, OSError, SyntaxError, ValueError, Image.DecompressionBombError):
+        raise Refusal(
+            "The logo's file is not a PNG or JPEG picture, or it is damaged. Save it again as one "
+            "of them."
+        ) from None
+    if max(width, height) > LARGEST_SIDE:
+        raise Refusal(
+            f"The logo is {width} by {height} pixels; save it smaller, up to {LARGEST_SIDE} a side."
+        )
+    return Logo(ImageReader(BytesIO(data)), width / height)
+
+
+def draw_logo(pen: Pen, logo: Logo, right: float, top: float, paper: Paper) -> float:
+    """Draw a logo in the right top corner of a ticket; returns the width it takes from the name."""
+    most = (paper.cell[0] - 2 * paper.pad) * MM * _WIDEST
+    height = min((paper.name_height - 1) * MM, most / logo.ratio)
+    width = height * logo.ratio
+    pen.canvas.drawImage(
+        logo.image, right - width, pen.level(top + height), width, height, mask="auto"
+    )
+    return width + 2 * MM
