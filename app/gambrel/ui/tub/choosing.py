@@ -231,7 +231,8 @@ class Choosing(Taking):
     def _write_ingredient(self, texts: list[str]) -> None:
         name, price, allergens = texts
         try:
-            minor = self._context.formats.currency.parse(price.strip() or "0")
+            # Both marks are decimal marks here, as on every keypad.
+            minor = self._context.formats.currency.parse(price.strip().replace(",", ".") or "0")
             kept = save_ingredient(self._book, Ingredient("", name, minor, allergens))
         except (Refusal, ValueError) as error:
             self._say(Meaning.STOP, str(error))

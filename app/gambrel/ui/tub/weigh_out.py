@@ -137,15 +137,22 @@ class WeighOut(BlockPlace):
         self.contents.show_state(replace(text, cautions=""))
         self.beside.show_state(text)
 
+    def _dressed(self, look: bench.Look) -> BlendLook:
+        keys = products_of(look, self._made, self._first)
+        shown = {row.cut.key for row in look.on_block.cuts}
+        if isinstance(look, BlendLook) and shown.issuperset(keys):
+            return look
+        return with_products(look, keys)
+
     def _lay(self, look: bench.Look) -> None:
-        shown = with_products(look, products_of(look, self._made, self._first))
+        shown = self._dressed(look)
         if shown.on_block.cut(self._hands.cut) is None and shown.products:
             self._hands = replace(self._hands, cut=shown.products[0])
         super()._lay(shown)
 
     def _show(self) -> None:
-        if self._look is not None and not isinstance(self._look, BlendLook):
-            self._look = with_products(self._look, products_of(self._look, self._made, self._first))
+        if self._look is not None:  # a whole look after a weighing knows of no products
+            self._look = self._dressed(self._look)
         super()._show()
         if self._look is not None and self._end is None:
             self.view.top.show_top(self._top())
