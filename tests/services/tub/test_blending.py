@@ -41,6 +41,20 @@ def test_trim_stands_oldest_first_with_its_lean_and_last_day(
     assert {row.cut.key for row in stock.trays} == {"diced", "rump"}
 
 
+def test_no_trim_outlasts_the_body_that_the_shop_has_set_a_limit_for(
+    book: Book, hand: Hand, pieces: Pieces
+) -> None:
+    with book.transaction() as work:
+        work.set_setting("body_days", "beef=8")
+    fat = tub.standing_trim(book, hand.now).of_cut("trim-70")
+    assert fat is not None
+    # HQ-17 came a week ago. FQ-09 came three days ago, so its trim's own four days end first.
+    assert [row.use_by for row in fat.pieces] == [
+        fat.pieces[0].today + timedelta(days=1),
+        fat.pieces[0].today + timedelta(days=4),
+    ]
+
+
 def test_the_shop_sets_how_long_trim_may_stand(book: Book, hand: Hand, pieces: Pieces) -> None:
     assert tub.tub_limits(book) == tub.Limits(3, 10, "")
     tub.set_tub_limits(book, tub.Limits(0, 100, "ie"))

@@ -19,7 +19,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, CutLean, Ingredient, IngredientLot, PieceLean
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.records import Piece, Source, Stage, StageKind, Trade
-from gambrel.domain.trade.use_by import use_by_days
+from gambrel.services.tub.standing import last_days
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -122,9 +122,9 @@ def blend_facts(book: Book, stage: str) -> BlendFacts:
         known = {each.key: each for each in work.every(Ingredient)}
         labels = {row.cut: row for row in work.every(CutLabel)}
         lots = work.every(IngredientLot)
+        days = last_days(work, trade)
     if all(each.key != stage for each in trade.stages):
         raise Refusal("This blend is not in the book any more. Look at the tubs again.")
-    days = use_by_days(trade, ingredients=lots)
     pieces = {piece.key: piece for piece in trade.pieces}
     cuts = {cut.key: cut for cut in trade.cuts}
     taken = []
@@ -136,12 +136,12 @@ def blend_facts(book: Book, stage: str) -> BlendFacts:
     contents = contents_of_stages(trade, known, labels)
     own_lots = {lot.key: lot for lot in lots if lot.stage == stage}
     added = _added(trade, stage, known, own_lots)
-    last_days = [*(row.use_by for row in taken), *(row.use_by for row in added)]
+    ends = [*(row.use_by for row in taken), *(row.use_by for row in added)]
     return BlendFacts(
         taken=tuple(taken),
         added=added,
         lean=lean_of_mix([(row.grams, row.lean) for row in taken]),
-        use_by=min((day for day in last_days if day is not None), default=None),
+        use_by=min((day for day in ends if day is not None), default=None),
         allergens=contents[stage].allergens,
         unknown=contents[stage].unknown,
         bodies=tuple(sorted(bodies_of_stages(trade).get(stage, ()))),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import date, datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -16,6 +16,7 @@ from gambrel.domain.bench.trim import (
     leans_of,
     tub_cuts,
 )
+from gambrel.domain.prices.body_limits import BODY_DAYS_SETTING, body_limits, read_body_days
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLean, IngredientLot, PieceLean
 from gambrel.domain.trade.catalogue import CutKind
@@ -63,7 +64,7 @@ def read_stock(work: Work, now: datetime) -> Stock:
     trade = work.trade()
     leans = leans_of(work.every(CutLean), work.every(PieceLean))
     limits = read_limits(work)
-    days = use_by_days(trade, ingredients=work.every(IngredientLot))
+    days = last_days(work, trade)
     at_tub = tub_cuts(trade.cuts, leans)
     trays = {cut.key for cut in trade.cuts if cut.kind is CutKind.TRAY}
     return Stock(
@@ -73,6 +74,16 @@ def read_stock(work: Work, now: datetime) -> Stock:
         leans,
         limits,
     )
+
+
+def last_days(work: Work, trade: Trade) -> dict[str, date | None]:
+    """Until when each piece may be used, by its shelf life, its lots, and the shop's own limits.
+
+    Raises:
+        Refusal: The shop's limits for bodies cannot be read, or the book contradicts itself.
+    """
+    bodies = body_limits(trade, read_body_days(work.setting(BODY_DAYS_SETTING) or ""))
+    return use_by_days(trade, bodies, work.every(IngredientLot))
 
 
 def set_lean(book: Book, cut: str, percent: Decimal) -> None:
