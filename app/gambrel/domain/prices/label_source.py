@@ -6,7 +6,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from gambrel.domain.prices.origin import blended_cuts, bodies_of_stages, grams_gone, origins_by_body
+from gambrel.domain.costing.takes import grams_gone
+from gambrel.domain.prices.origin import blended_cuts, bodies_of_stages, origins_by_body
 from gambrel.domain.prices.origin_lines import origin_rule, origin_text
 from gambrel.domain.prices.tickets import is_minced
 from gambrel.domain.refusals import Refusal

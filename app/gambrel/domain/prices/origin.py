@@ -6,7 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable
 from datetime import datetime, timedelta
 
-from gambrel.domain.costing.takes import settle
+from gambrel.domain.costing.takes import grams_gone
 from gambrel.domain.trade.around import Origin, OriginOf
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.records import Piece, Source, StageKind, Trade, stage_order
@@ -100,16 +100,6 @@ def _still_there(trade: Trade, now: datetime) -> list[Piece]:
         for piece in trade.standing
         if piece.weighed_at <= now and gone[piece.key] < piece.net_g
     ]
-
-
-def grams_gone(trade: Trade) -> defaultdict[str, int]:
-    """What has been consumed or thrown away of each piece, in grams; zero for all others."""
-    gone: defaultdict[str, int] = defaultdict(int)
-    for key, takes in settle(trade).by_piece.items():
-        gone[key] += sum(take.grams for take in takes)
-    for row in trade.writeoffs:
-        gone[row.piece] += row.grams
-    return gone
 
 
 def blended_cuts(trade: Trade) -> set[str]:
