@@ -34,6 +34,7 @@ from gambrel.ui.context import Context
 from gambrel.ui.shell import Shell
 from gambrel.ui.tasks import SyncTasks
 from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.button import Button
 
 PICTURES = Path(__file__).parent.parent / "assets" / "pictures"
 SIZES = ((1280, 800), (1024, 600), (1920, 1080))
@@ -85,6 +86,10 @@ class Bench:
 
     def __init__(self, place: BlockPlace, scale: InventedScale) -> None:
         self.place, self.scale = place, scale
+
+    def tap(self, key: Button) -> None:
+        """Tap a key."""
+        key.click()
 
     def type(self, text: str) -> None:
         """Type a weight."""
@@ -166,6 +171,24 @@ def _undo(bench: Bench) -> None:
     bench.place.undo()
 
 
+def _what_if(bench: Bench) -> None:
+    panel = bench.place.view.work.panel
+    bench.tap(next(key for key in panel.keys if key.text() == "What if"))
+    for _ in range(3):
+        bench.tap(bench.place.view.work.what_if.more_key)
+
+
+def _who(bench: Bench) -> None:
+    bench.tap(bench.place.view.work.panel.close_key)
+    bench.tap(bench.place.view.top.person_key)
+
+
+def _finish(bench: Bench) -> None:
+    bench.tap(bench.place.view.work.panel.close_key)
+    bench.tap(bench.place.view.work.bottom.undo_key)
+    bench.tap(bench.place.view.work.bottom.finish_key)
+
+
 def _over(bench: Bench) -> None:
     bench.cut_to(1)
     bench.weigh("beef-bone", bench.place.look.on_block.left_g + 1240)
@@ -181,12 +204,23 @@ STATES: tuple[tuple[str, Callable[[Bench], None]], ...] = (
     ("unsteady", _unsteady),
     ("scale-lost", _lost),
     ("undo", _undo),
+    ("piece", lambda bench: bench.tap(bench.place.view.work.bottom.keys[0])),
+    ("what-if", _what_if),
+    ("which-cut", lambda bench: bench.tap(bench.place.view.work.what_if.other_key)),
+    ("who", _who),
     ("nearly", lambda bench: bench.cut_to(0.93)),
     ("over", _over),
+    ("pieces", lambda bench: bench.tap(bench.place.view.work.bottom.all_key)),
+    ("finish", _finish),
+    ("finished", lambda bench: bench.tap(bench.place.view.end.finish_key)),
+    ("free", lambda bench: bench.tap(bench.place.view.end.rail_key)),
 )
 """In an order in which each follows from the one before."""
 
-KEPT = ("empty", "first", "half", "scale", "scale-lost", "doubt", "undo", "nearly", "over")
+KEPT = (
+    "empty", "first", "half", "scale", "scale-lost", "doubt", "undo", "what-if", "nearly", "over",
+    "finish", "finished",
+)  # fmt: skip
 
 
 def main(arguments: list[str]) -> int:

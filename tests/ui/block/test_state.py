@@ -10,13 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from gambrel.domain.bench.block import block_state
+from gambrel.domain.bench.cautions import wash_caution
 from gambrel.domain.bench.tubs import USUAL_TUBS
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Input, Piece, Source, Stage, StageKind, Trade, Void
 from gambrel.services.bench.looking import Look
 from gambrel.ui.block.map_state import cut_of_region, map_fill, map_of
 from gambrel.ui.block.pages import CutText, cut_texts, next_cut, pages
-from gambrel.ui.block.questions import wash_caution
 from gambrel.ui.block.sizes import FLOOR, KEY, columns, left_heights, right_heights
 from gambrel.ui.block.state import Hands, describe, hours, piece_text
 from tests.block_shop import BODIES, CUTS, LISTS, NOW

@@ -68,7 +68,7 @@ class Bottom(QWidget):
         super().__init__()
         self.balance = BalanceBar(theme)
         self.left = LeftWeight(theme)
-        self.empty: QLabel = label(self.tr("The first piece will stand here."), "soft", wrap=True)
+        self.empty: QLabel = label("", "soft", wrap=True)
         self.keys = [PieceKey(theme) for _ in range(SHOWN)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
         self.undo_key = UndoKey(theme, self.tr("Undo"))
@@ -81,11 +81,11 @@ class Bottom(QWidget):
         upper.addWidget(self.left)
         self._row = QHBoxLayout()
         self._row.setSpacing(gap)
-        self._row.addWidget(self.empty, 3)
+        self._row.addWidget(self.empty, 9)
         for key in self.keys:
             self._row.addWidget(key, 3)
             key.clicked.connect(lambda _=False, key=key: self._tapped(key))
-        for end, share in ((self.all_key, 2), (self.undo_key, 3), (self.finish_key, 2)):
+        for end, share in ((self.all_key, 1), (self.undo_key, 3), (self.finish_key, 1)):
             self._row.addWidget(end, share)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
@@ -98,6 +98,7 @@ class Bottom(QWidget):
         segments = [Segment(p.name, p.figure, p.grams, p.kind) for p in state.parts]
         words = ", ".join(f"{part.name} {part.figure} kg" for part in state.parts)
         self.balance.show_balance(segments, state.total_g, f"{words}, {state.left}".strip(", "))
+        self.empty.setText(state.care)
         self.left.say(state.left, over=state.over)
         self._pieces = state.last
         self.all_key.say(self.tr("All"), str(state.standing))

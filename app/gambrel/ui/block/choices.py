@@ -134,7 +134,7 @@ class ChoicePanel(Card):
             role = Role.PRIMARY if choice.main else Role.PLAIN
             key = BlockKey(self._theme, choice.text, caption=choice.caption, role=role)
             key.setEnabled(choice.enabled)
-            key.setMinimumHeight(self._theme.tokens.target.block + 12)
+            key.setMinimumHeight(self._theme.tokens.target.block)
             key.clicked.connect(lambda _=False, key=choice.key: self.chosen.emit(key))
             self._grid.addWidget(key, number // columns, number % columns)
             self.keys.append(key)

@@ -82,7 +82,8 @@ class CutGrid(QWidget):
 
     def _shape(self) -> tuple[int, int]:
         heights = self._heights
-        across = columns(self.width(), len(self._cuts), heights.rows, heights.gap)
+        listed = sum(cut.listed for cut in self._cuts)
+        across = columns(self.width(), listed, heights.rows, heights.gap)
         return across, heights.rows
 
     def _pages(self) -> tuple[tuple[CutText, ...], ...]:

@@ -9,18 +9,20 @@ from os import urandom
 
 from PySide6.QtWidgets import QVBoxLayout
 
+from gambrel.domain.bench.cautions import cold_caution
 from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.keys import RANDOM_BYTES
 from gambrel.services import bench
 from gambrel.ui.block import questions
+from gambrel.ui.block.choices import Question
 from gambrel.ui.block.finish_state import describe_end
 from gambrel.ui.block.map_state import MapFill, map_fill, map_of
 from gambrel.ui.block.pages import next_cut
 from gambrel.ui.block.pins import PinPad
 from gambrel.ui.block.questions import Asking, question_for
-from gambrel.ui.block.state import Hands, TopText, describe, top_text
+from gambrel.ui.block.state import Hands, TopText, describe, off_rail, top_text
 from gambrel.ui.block.view import BlockView
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
@@ -54,6 +56,7 @@ class Desk(Place):
         self._opening = False
         self._telling = False
         self._species = ""
+        self._cold_said = ""
         self._map: BodyMap | None = None
         self._map_shown: MapFill | None = None
         self.view = BlockView(context.theme)
@@ -102,7 +105,18 @@ class Desk(Place):
             return
         if look.on_block.cut(self._hands.cut) is None:
             self._hands = replace(self._hands, cut=next_cut(look.on_block))
+        self._mind_the_cold()
         self._show()
+
+    def _mind_the_cold(self) -> None:
+        """Say once for each piece of work that it has been out of the cold for long."""
+        look = self._look
+        if look is None or self._hands.sentence or self._cold_said == look.on_block.stage.key:
+            return
+        off = off_rail(look, self._context.clock())
+        if caution := cold_caution(off, look.off_rail, self._context.formats):
+            self._cold_said = look.on_block.stage.key
+            self._hands = replace(self._hands, meaning="watch", sentence=caution)
 
     def _take_up(self, kept: bench.Kept) -> None:
         """Go on where this station stopped."""
@@ -168,10 +182,15 @@ class Desk(Place):
             return
         now, formats = self._context.clock(), self._context.formats
         state = describe(self._look, self._hands, formats, now, self._live)
-        asking = Asking(now, self._people, self._pad)
-        question = question_for(self._look, self._hands, asking, formats)
-        self.view.show_state(state, question)
+        self.view.show_state(state, self._question())
         self._show_map()
+
+    def _question(self) -> Question | None:
+        """What stands in place of the cuts, if anything does."""
+        if self._look is None:
+            return None
+        asking = Asking(self._context.clock(), self._people, self._pad)
+        return question_for(self._look, self._hands, asking, self._context.formats)
 
     def _show_map(self) -> None:
         """The drawing is told only of a step that can be seen."""

@@ -31,6 +31,7 @@ class EndState:
     figures: tuple[FigureText, ...]
     sentence: str
     meaning: str
+    word: str
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     minutes: int
@@ -58,6 +59,7 @@ def describe_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
         figures=figures,
         sentence=sentence,
         meaning=meaning,
+        word=_WORDS[meaning],
         columns=_COST_COLUMNS if finished else _YIELD_COLUMNS,
         rows=_cost_rows(found, formats) if finished else _yield_rows(found, formats),
         minutes=minutes,
@@ -67,6 +69,12 @@ def describe_end(found: Reckoning, minutes: int, formats: Formats) -> EndState:
     )
 
 
+_WORDS = {
+    "fine": "The balance is fine",
+    "info": "The balance",
+    "watch": "Look again before you finish",
+    "stop": "More came off than lay there",
+}
 _COST_COLUMNS = ("Cut", "kg", "Cost a kilo", "Price a kilo", "Margin")
 _YIELD_COLUMNS = ("Cut", "kg", "Of the norm", "Yield", "Norm")
 
@@ -78,7 +86,7 @@ def _judge(found: Reckoning, formats: Formats) -> tuple[str, str]:
         return "info", "Nothing lay on the block by weight."
     usual = "" if found.usual is None else f" Usual here: {formats.percent(found.usual, 2)}."
     if found.unexplained_g < 0:
-        return "stop", f"More came off than lay there. Look for a weight counted twice.{usual}"
+        return "stop", f"Look for a weight that was counted twice, or a tub.{usual}"
     if found.usual is None:
         habit = "The shop has no usual loss for this portion yet: it takes three bodies."
         if share > 2 * LARGE_LOSS:

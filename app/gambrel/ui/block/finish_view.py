@@ -111,7 +111,7 @@ class FinishView(QWidget):
         self.title.setText(state.title)
         for figure, text in zip(self.figures, state.figures, strict=True):
             _show_figure(figure, text)
-        self.banner.say(Meaning(state.meaning), state.sentence)
+        self.banner.say(Meaning(state.meaning), state.sentence, word=state.word)
         self.banner.close_button.hide()
         self.note.setText(state.note)
         self.rail_key.say(state.onward)

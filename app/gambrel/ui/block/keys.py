@@ -124,11 +124,11 @@ class PieceKey(BlockKey):
         painter.setPen(ink)
         draw_fitted(painter, head, fit(self.piece.name, font, head.width(), head.height()), LEFT)
         low = QRectF(rect.left(), rect.bottom() - foot, rect.width(), foot)
-        figure = fit(self.piece.kg, self.theme.font(22, Weight.Bold), rect.width() * 0.54, foot)
+        figure = fit(self.piece.kg, self.theme.font(22, Weight.Bold), rect.width() * 0.56, foot)
         draw_fitted(painter, low, figure, RIGHT)
         painter.setPen(soft)
         small = self.theme.font(self.theme.tokens.type.body)
-        draw_fitted(painter, low, fit(self.piece.time, small, rect.width() * 0.46, foot), LEFT)
+        draw_fitted(painter, low, fit(self.piece.time, small, rect.width() * 0.44, foot), LEFT)
 
 
 class UndoKey(BlockKey):

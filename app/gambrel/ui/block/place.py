@@ -8,11 +8,12 @@ from decimal import Decimal
 
 from PySide6.QtCore import QTimer
 
+from gambrel.domain.bench.cautions import wash_caution
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.ui.block import questions
 from gambrel.ui.block.state import Hands, Panel
-from gambrel.ui.block.who import Who
+from gambrel.ui.block.what_if import WhatIf
 from gambrel.ui.context import Context
 
 REOPENED = "reopened at the block"
@@ -21,7 +22,7 @@ TICK_MS = 5000
 """How often the clock moves on and other stations' weighings are looked for."""
 
 
-class BlockPlace(Who):
+class BlockPlace(WhatIf):
     """The block of one station."""
 
     title = "Block"
@@ -53,8 +54,12 @@ class BlockPlace(Who):
         work.bottom.all_key.clicked.connect(lambda: self._open(Panel.PIECES))
         work.bottom.piece_tapped.connect(self._open_piece)
         work.bottom.finish_key.clicked.connect(self._end_wished)
+        work.what_if.closed.connect(lambda: self._open(Panel.NONE))
+        work.what_if.way_wished.connect(lambda: self._go_to(Panel.WHICH_WAY))
+        work.what_if.other_wished.connect(lambda: self._go_to(Panel.WHICH_OTHER))
+        work.what_if.minutes_stepped.connect(self._step_work)
         work.panel.chosen.connect(self._answered)
-        work.panel.closed.connect(lambda: self._open(Panel.NONE))
+        work.panel.closed.connect(self._close_panel)
         end.finish_wished.connect(self._finish)
         end.back_wished.connect(self._back_to_work)
         end.reopen_wished.connect(self._reopen)
@@ -107,7 +112,7 @@ class BlockPlace(Who):
             self.view.work.column.keypad.clear()
             self._asked += 1
             self._lay(look)
-            if caution := questions.wash_caution(before, self._species):
+            if caution := wash_caution(before, self._species):
                 self._say("info", caution)
             self._keep()
             self._tell("stages")
@@ -118,7 +123,8 @@ class BlockPlace(Who):
         if self._hands.sentence:
             self._hands = self._hands.quiet()
         elif self._hands.panel:
-            self._hands = replace(self._hands, panel=Panel.NONE)
+            self._close_panel()
+            return
         else:
             self.view.work.column.keypad.clear()
         self._show()
@@ -130,6 +136,10 @@ class BlockPlace(Who):
             self._ask_who()
         self._hands = replace(self._hands.quiet(), panel=panel)
         self._show()
+
+    def _close_panel(self) -> None:
+        choosing = self._hands.panel in (Panel.WHICH_WAY, Panel.WHICH_OTHER)
+        self._open(Panel.WHAT_IF if choosing else Panel.NONE)
 
     def _open_piece(self, piece: str) -> None:
         self._hands = replace(self._hands.quiet(), panel=Panel.PIECE, piece=piece)
@@ -143,6 +153,10 @@ class BlockPlace(Who):
             self._open_piece(answer)
         elif panel is Panel.PIECE and answer == questions.FURTHER:
             self._start(f"piece:{self._hands.piece}")
+        elif panel is Panel.PIECE and answer == questions.WHAT_IF:
+            self._ask_what_if(self._hands.piece)
+        elif panel in (Panel.WHICH_WAY, Panel.WHICH_OTHER):
+            self._cut_compared(answer)
         elif panel is Panel.PIECE:
             self._void(self._hands.piece, answer)
         elif panel is Panel.PEOPLE:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import datetime
 
 from gambrel.domain.bench.block import PieceOnBlock
+from gambrel.domain.bench.cautions import CARE
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look, Waiting
@@ -15,12 +16,13 @@ from gambrel.ui.block.choices import Choice, Question
 from gambrel.ui.block.pins import BACK, ENTER, NOBODY, PinPad
 from gambrel.ui.block.state import Hands, Panel, PieceText, piece_text
 
-CARE = (
-    "Dry the handle after opening a joint. Mesh glove on, guard down at the saw. Two people for a "
-    "heavy quarter. Follow local codes and your training."
-)
 FURTHER = "further"
 """The answer that takes a piece apart instead of taking it back."""
+WHAT_IF = "what if"
+"""The answer that asks what a piece would earn as another cut."""
+
+
+WHAT_IF_CHOICE = Choice(WHAT_IF, "What if", "as another cut")
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,16 +32,6 @@ class Asking:
     now: datetime
     people: tuple[str, ...] = ()
     pad: PinPad = NOBODY
-
-
-def wash_caution(before: str, after: str) -> str:
-    """What to do between two species; nothing where there is one."""
-    if not before or not after or before == after:
-        return ""
-    return (
-        f"{after.capitalize()} after {before}: wash block, knives and hands first. "
-        "Follow local codes and your training."
-    )
 
 
 def what_waits(rows: Sequence[Waiting], formats: Formats) -> Question:
@@ -116,11 +108,14 @@ def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
     title = f"{text.name} {text.kg} kg"
     if row.held:
         words = f"{more}. It has gone on (cut further, blended or written off) and stays as it is."
-        return Question(title, words, (), 3)
-    choices = [Choice(reason, reason.capitalize(), "take it back") for reason in VOID_REASONS]
+        return Question(title, words, (WHAT_IF_CHOICE,), 3)
+    choices = [Choice(reason, reason.capitalize()) for reason in VOID_REASONS]
     if row.cut.kind in (CutKind.TRAY, CutKind.TRIM):
         choices.append(Choice(FURTHER, "Cut it further", "into finer pieces", main=True))
-    return Question(title, f"{more}. Why is it taken back?", tuple(choices), 3)
+    choices.append(WHAT_IF_CHOICE)
+    return Question(
+        title, f"{more}. Why is it taken back, or what becomes of it?", tuple(choices), 3
+    )
 
 
 def question_for(look: Look, hands: Hands, asking: Asking, formats: Formats) -> Question | None:

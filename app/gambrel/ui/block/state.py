@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from enum import StrEnum
 
 from gambrel.domain.bench.block import OnBlock, PieceOnBlock
+from gambrel.domain.bench.cautions import care_at_start
 from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.bench.tubs import Tub
 from gambrel.domain.numbers.mass import parse_kg
@@ -18,10 +19,6 @@ from gambrel.ui.block.pages import CutText, cut_texts
 from gambrel.ui.block.weight_state import WeighText, tub_of, weigh_text
 
 NO_SCALE = LiveWeight()
-LONG_OFF_RAIL = timedelta(hours=1)
-"""After this the screen marks how long the body has been out of the cold (common practice, no
-source; local codes decide)."""
-
 
 SHOWN = 4
 """So many pieces have room under the cuts."""
@@ -36,6 +33,9 @@ class Panel(StrEnum):
     LISTS = "lists"
     PIECES = "pieces"
     PIECE = "piece"
+    WHAT_IF = "what if"
+    WHICH_WAY = "which way"
+    WHICH_OTHER = "which other"
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,6 +129,7 @@ class BlockState:
     total_g: int
     left: str
     over: bool
+    care: str
     last: tuple[PieceText, ...]
     standing: int
     undo: str
@@ -167,6 +168,7 @@ def describe(
         total_g=block.input_g,
         left=f"{formats.kg(abs(left), 2)} kg " + ("more than lay there" if left < 0 else "left"),
         over=left < 0,
+        care="" if last else care_at_start(block),
         last=last,
         standing=len(standing),
         undo=f"{last[0].name} {last[0].kg}" if last else "",
@@ -188,7 +190,7 @@ def top_text(look: Look, hands: Hands, formats: Formats, now: datetime) -> TopTe
     """The top line of what lies on the block."""
     block = look.on_block
     clock = look.clock(now)
-    off = (block.stage.finished_at or now) - block.stage.started_at
+    off = off_rail(look, now)
     return TopText(
         title=look.title,
         more=_about(look, formats, now),
@@ -197,8 +199,14 @@ def top_text(look: Look, hands: Hands, formats: Formats, now: datetime) -> TopTe
         clock=hours(clock.worked),
         off_rail=f"off the rail {hours(off)}",
         paused=clock.paused,
-        long_off=off >= LONG_OFF_RAIL,
+        long_off=off >= look.off_rail,
     )
+
+
+def off_rail(look: Look, now: datetime) -> timedelta:
+    """How long what lies on the block has been out of the cold."""
+    stage = look.on_block.stage
+    return (stage.finished_at or now) - stage.started_at
 
 
 def _about(look: Look, formats: Formats, now: datetime) -> str:

@@ -27,7 +27,7 @@ class WorkTime(QWidget):
         super().__init__()
         self._theme = theme
         self._top = TopText()
-        self.setFixedSize(150, TALL)
+        self.setFixedSize(168, TALL)
         theme.changed.connect(self.update)
 
     def show_time(self, top: TopText) -> None:
@@ -53,6 +53,11 @@ class WorkTime(QWidget):
         draw_fitted(painter, upper, figure, RIGHT)
         icon = "pause" if self._top.paused else "clock"
         paint_icon(painter, icon, QRectF(self.width() - 80, 7, 20, 20), c("soft_ink"))
+        if self._top.paused:
+            painter.setPen(c("soft_ink"))
+            place = QRectF(0, 5, self.width() - 86, 26)
+            word = fit(self.tr("paused"), self._theme.font(16), place.width(), 26)
+            draw_fitted(painter, place, word, RIGHT)
         lower = QRectF(0, 31, self.width(), 22)
         long_off = self._top.long_off
         painter.setPen(c("watch" if long_off else "soft_ink"))

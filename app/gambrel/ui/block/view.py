@@ -15,6 +15,7 @@ from gambrel.ui.block.sizes import left_heights, right_width
 from gambrel.ui.block.state import BlockState, TopText
 from gambrel.ui.block.top_line import TopLine
 from gambrel.ui.block.weigh_column import WeighColumn
+from gambrel.ui.block.what_if_view import WhatIfPanel
 from gambrel.ui.theme import Theme
 
 _ARROWS = {
@@ -32,11 +33,13 @@ class WorkPage(QWidget):
         super().__init__()
         self.grid = CutGrid(theme)
         self.panel = ChoicePanel(theme)
+        self.what_if = WhatIfPanel(theme)
         self.bottom = Bottom(theme)
         self.column = WeighColumn(theme)
-        for child in (self.grid, self.panel, self.bottom, self.column):
+        for child in (self.grid, self.panel, self.what_if, self.bottom, self.column):
             child.setParent(self)
         self.panel.hide()
+        self.what_if.hide()
 
     def ask(self, question: Question | None) -> None:
         """Put a question in place of the cuts, or take it away."""
@@ -44,6 +47,12 @@ class WorkPage(QWidget):
             self.panel.ask(question)
         self.panel.setVisible(question is not None)
         self.grid.setVisible(question is None)
+
+    def ask_what_if(self, *, asked: bool) -> None:
+        """Put the comparison in place of the cuts, or take it away."""
+        self.what_if.setVisible(asked)
+        if asked:
+            self.grid.hide()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
@@ -54,7 +63,7 @@ class WorkPage(QWidget):
         left = wide - right - 12 - 2 * margin
         upper = tall - 2 * margin - heights.balance - heights.strip - 2 * heights.gap
         self.grid.set_heights(heights)
-        for child in (self.grid, self.panel):
+        for child in (self.grid, self.panel, self.what_if):
             child.setGeometry(margin, margin, left, upper)
         below = margin + upper + heights.gap
         self.bottom.setGeometry(margin, below, left, tall - margin - below)

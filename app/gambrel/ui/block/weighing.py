@@ -121,7 +121,7 @@ class Weighing(Desk):
     def _weighed(self, hands: Hands) -> None:
         if hands.tub:
             self._tub_of[hands.cut] = hands.tub
-        self._hands = replace(hands.quiet(), typed="")
+        self._hands = replace(hands.quiet(), typed="", panel=Panel.NONE)
         self.view.work.column.keypad.clear()
         self._show()
         self._tell("pieces")

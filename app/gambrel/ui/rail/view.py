@@ -39,7 +39,9 @@ class CardGrid(QWidget):
         """Show these cards in this order."""
         wanted = [card.key for card in state.cards]
         for key in [key for key in self.cards if key not in wanted]:
-            self.cards.pop(key).deleteLater()
+            gone = self.cards.pop(key)
+            gone.hide()  # at once; it is deleted only when the window has nothing else to do
+            gone.deleteLater()
         for card in state.cards:
             if card.key not in self.cards:
                 self.cards[card.key] = self._card()
