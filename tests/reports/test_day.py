@@ -18,6 +18,7 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Source, Trade
 from gambrel.reports.day import draw_day
 from gambrel.reports.section_text import money_line, verdict
+from gambrel.reports.yield_picture import Given, YieldPicture, yield_picture
 from tests.reports.reading import assert_fonts_inside, ledger_of, outside, pages_of, plain, text_of
 from tests.trades import Bench, a_shop
 
@@ -199,3 +200,67 @@ def test_yields_stand_beside_their_norms(ledger: Ledger, formats: Formats) -> No
     assert row.norm == Decimal("0.112")
     share = plain(formats.percent(row.share))
     assert f"{formats.kg(row.net_g)} {share} 11.2 %" in text
+
+
+# One body, one glance
+
+
+@pytest.mark.parametrize("day", fortnight())
+def test_every_body_has_a_page_of_its_own(ledger: Ledger, formats: Formats, day: date) -> None:
+    sheet, pdf = drawn(ledger, day, formats)
+    pages = pages_of(pdf)
+    for number, section in enumerate(sheet.breaks):
+        body = section.bodies[0].body
+        assert body.key in pages[number]
+        assert plain(verdict(section, formats).sentence) in pages[number]
+        others = {other.bodies[0].body.key for other in sheet.breaks} - {body.key}
+        assert not any(f"{key} {body.portion}" in pages[number] for key in others)
+    if sheet.other and sheet.breaks:
+        assert "Trim-outs and blends" in pages[len(sheet.breaks)]
+
+
+def test_the_map_tells_what_every_region_gave(ledger: Ledger, formats: Formats) -> None:
+    sheet, pdf = drawn(ledger, WENT_WRONG, formats)
+    (section,) = (s for s in sheet.breaks if s.bodies[0].body.key == "HQ-16")
+    picture = yield_picture(section, formats)
+    assert picture is not None
+    page = pages_of(pdf)[sheet.breaks.index(section)]
+    told = [given for given in picture.given.values() if given is not None and given.told]
+    assert len(told) >= 8
+    for given in told:
+        share = plain(formats.percent(given.share))
+        assert f"{formats.kg(given.grams, 2)} kg {share}" in page
+    off = {name for name, given in picture.given.items() if given is not None and given.off}
+    assert off == {"silverside"}
+    assert given_of(picture, "silverside").grams == 6_075
+    assert not given_of(picture, "silverside").is_over
+
+
+def given_of(picture: YieldPicture, region: str) -> Given:
+    given = picture.given[region]
+    assert given is not None
+    return given
+
+
+def test_no_gram_is_told_in_two_regions(ledger: Ledger, formats: Formats) -> None:
+    seen = 0
+    for day in fortnight():
+        for section in day_sheet(ledger, day).breaks:
+            picture = yield_picture(section, formats)
+            if picture is None:
+                continue
+            seen += 1
+            known = {cut for region in picture.drawing.regions for cut in region.cuts}
+            grams = sum(given.grams for given in picture.given.values() if given is not None)
+            assert grams == sum(row.net_g for row in section.rows if row.cut.key in known)
+    assert seen > 10
+
+
+def test_a_body_without_a_drawing_has_a_page_without_a_map() -> None:
+    bench = Bench()
+    stage = bench.stage((Source.BODY, bench.body(10_000, 1000), None))
+    bench.bodies[0] = replace(bench.bodies[0], species="venison")
+    bench.piece(stage, "rump", 9_000)
+    _, pdf = drawn(ledger_of(bench.trade()), date(2026, 11, 16), Formats(Currency("AUD", 2), "$"))
+    assert "Tinted" not in text_of(pdf)
+    assert "Rump 9.000" in text_of(pdf)

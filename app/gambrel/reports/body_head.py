@@ -7,59 +7,48 @@ from datetime import date
 from decimal import Decimal
 
 from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.cut_rows import earning
 from gambrel.domain.sheets.day_sheet import DaySheet
 from gambrel.domain.sheets.sections import Section
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.domain.trade.records import Body, Source
-from gambrel.reports.body_picture import draw_map, map_of
 from gambrel.reports.fitting import clean
 from gambrel.reports.look import WIDTH, look
 from gambrel.reports.pen import Pen
 
-_MAP_WIDTH, _MAP_HEIGHT = 186.0, 78.0
-_FACT_SHARES = (0.31, 0.24, 0.23, 0.22)
 _DOT = " \N{MIDDLE DOT} "
 
 
 @dataclass(frozen=True, slots=True)
 class BodyHead:
-    """A block: words at the left, the body's map at the right where there is one."""
+    """A block: what the body is, how it came here, and six figures that tell how it went."""
 
-    section: Section
     title: str
     about: str
-    history: tuple[str, str]
+    history: str
     facts: tuple[tuple[str, str, str], ...]
     gap: float = 18.0
     width: float = WIDTH
 
     @property
     def height(self) -> float:
-        """Name, history and figures; the map stands beside them."""
-        return 79.0
+        """Name, history and figures."""
+        return 82.0
 
     def draw(self, pen: Pen, x: float, y: float) -> None:
-        """The bar above, then words and map."""
+        """The bar above, then the words."""
         shown = look()
         pen.rule(x, y - 5, self.width, shown.accent, 1.4)
-        first = self.section.bodies[0].body
-        drawing = map_of(first.species, first.portion, self.section.rows)
-        room = self.width - (_MAP_WIDTH + 12 if drawing else 0)
-        used = pen.fit(x, y + 17, room * 0.6, self.title, shown.title.at(19))
-        pen.fit(x + used + 9, y + 17, room - used - 9, self.about, shown.strong.at(9.5))
-        for n, words in enumerate(self.history):
-            pen.fit(x, y + 30 + 10 * n, room, words, shown.note.at(8))
-        left = x
-        for share, (name, value, note) in zip(_FACT_SHARES, self.facts, strict=True):
-            span = room * share
-            pen.fit(left, y + 54, span - 6, name, shown.label)
-            pen.fit(left, y + 66, span - 6, value, shown.strong.at(11))
-            pen.fit(left, y + 76, span - 6, note, shown.note)
-            left += span
-        if drawing:
-            left = x + self.width - _MAP_WIDTH
-            draw_map(pen, drawing, self.section, left, y - 1, _MAP_WIDTH, _MAP_HEIGHT)
+        used = pen.fit(x, y + 17, self.width * 0.6, self.title, shown.title.at(19))
+        pen.fit(x + used + 9, y + 17, self.width - used - 9, self.about, shown.strong.at(9.5))
+        pen.fit(x, y + 31, self.width, self.history, shown.note.at(8))
+        span = self.width / len(self.facts)
+        for n, (name, value, note) in enumerate(self.facts):
+            left = x + span * n
+            pen.fit(left, y + 49, span - 6, name, shown.label)
+            pen.fit(left, y + 63, span - 6, value, shown.strong.at(12))
+            pen.fit(left, y + 74, span - 6, note, shown.note)
 
 
 def body_head(sheet: DaySheet, section: Section, formats: Formats) -> BodyHead:
@@ -69,7 +58,6 @@ def body_head(sheet: DaySheet, section: Section, formats: Formats) -> BodyHead:
     suppliers = dict.fromkeys(sheet.supplier_names.get(b.supplier, b.supplier) for b in bodies)
     about = _DOT.join([*kinds, *suppliers])
     return BodyHead(
-        section=section,
         title=clean(" + ".join(body.key for body in bodies)),
         about=clean(about),
         history=_history(sheet, section, formats),
@@ -77,8 +65,8 @@ def body_head(sheet: DaySheet, section: Section, formats: Formats) -> BodyHead:
     )
 
 
-def _history(sheet: DaySheet, section: Section, formats: Formats) -> tuple[str, str]:
-    """Two lines: how the body came here, and who cut it how."""
+def _history(sheet: DaySheet, section: Section, formats: Formats) -> str:
+    """How the body came here, and who cut it how."""
     came = []
     if len(section.bodies) == 1:
         body = section.bodies[0].body
@@ -92,7 +80,7 @@ def _history(sheet: DaySheet, section: Section, formats: Formats) -> tuple[str, 
     work = [f"cut as {stage.list}"] if stage.list else []
     started = f"{formats.time(stage.started_at, sheet.shop)}"
     work.append(f"{stage.person or DASH} from {started}, {formats.minutes(stage.minutes)}")
-    return clean(_DOT.join(came)), clean(_DOT.join(work))
+    return clean(_DOT.join([*came, *work]))
 
 
 def _hung(came: date, sheet: DaySheet, section: Section) -> str:
@@ -101,7 +89,7 @@ def _hung(came: date, sheet: DaySheet, section: Section) -> str:
 
 
 def _facts(section: Section, formats: Formats) -> tuple[tuple[str, str, str], ...]:
-    """Four figures: what was paid, what came, what the air took, what went on the block."""
+    """What was paid, came, was lost to the air, went on the block, came off it, and earns."""
     bodies = [cost.body for cost in section.bodies]
     taken = [row for row in section.inputs if row.source is Source.BODY]
     grams, cost = sum(row.grams for row in taken), sum(row.cost for row in taken)
@@ -109,12 +97,28 @@ def _facts(section: Section, formats: Formats) -> tuple[tuple[str, str, str], ..
     dried = sum(body.hang_loss_g for body in section.bodies)
     rate = f"{formats.per_kilo(per_kilo(cost, grams))} a kilo" if grams else ""
     bought = formats.money(sum(body.bought for body in bodies))
+    earned = earning(section.rows)
+    sales = f"of {formats.money(earned.net_sales)} sales" if earned.net_sales else ""
     lost = formats.percent(Decimal(dried) / received) if received else ""
     return (
         ("Bought for", bought, _price(bodies, formats)),
         ("Received", f"{formats.kg(received)} kg", _docket(bodies, formats)),
         ("Lost on the rail", f"{formats.kg(dried)} kg", lost),
         ("To the block", f"{formats.kg(grams)} kg", rate),
+        (
+            "Saleable so far" if section.balance.open else "Came off saleable",
+            *_saleable(section, formats),
+        ),
+        ("Expected margin", formats.percent(earned.share), sales),
+    )
+
+
+def _saleable(section: Section, formats: Formats) -> tuple[str, str]:
+    """Tray and trim as a part of what was cut, and in kilograms."""
+    grams, whole = section.saleable_g, section.balance.input_g
+    return (
+        formats.percent(Decimal(grams) / whole if whole else None),
+        f"{formats.kg(grams)} kg",
     )
 
 

@@ -1,4 +1,4 @@
-"""The picture of a body's split: its map with the regions that were weighed, and a bar of kinds."""
+"""Which drawing a body has, and the bar of what became of its meat."""
 
 from __future__ import annotations
 
@@ -7,13 +7,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 
-from reportlab.lib.colors import Color, HexColor
+from reportlab.lib.colors import HexColor
 
 from gambrel.assets import text
-from gambrel.domain.drawing.bodymap import BodyMap, Region
+from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.drawing.bodymap_reader import read_map
 from gambrel.domain.sheets.cut_rows import CutRow
-from gambrel.domain.sheets.sections import Section
 from gambrel.reports.fonts import width_of
 from gambrel.reports.look import WIDTH, Face, look
 from gambrel.reports.pen import Pen
@@ -34,57 +33,6 @@ def map_of(species: str, portion: str, rows: Sequence[CutRow]) -> BodyMap | None
     if found is None or not any(found.regions_of(row.cut.key) for row in rows):
         return None
     return found
-
-
-def draw_map(
-    pen: Pen,
-    drawing: BodyMap,
-    section: Section,
-    x: float,
-    y: float,
-    width: float,
-    height: float,
-) -> None:
-    """Draw a map into a box, its regions filled by what was weighed there."""
-    shown = look()
-    scale = min(width / drawing.width, height / drawing.height)
-    x += (width - drawing.width * scale) / 2
-    y += (height - drawing.height * scale) / 2
-    canvas = pen.canvas
-    canvas.setLineJoin(1)
-    canvas.setLineWidth(0.55)
-    canvas.setStrokeColor(shown.ink)
-    for region in drawing.regions:
-        canvas.setFillColor(_region_fill(region, section))
-        canvas.drawPath(pen.path(region.path, x, y, scale), stroke=1, fill=1)
-    canvas.setLineWidth(1.0)
-    canvas.drawPath(pen.path(drawing.outline, x, y, scale), stroke=1, fill=0)
-    for region in drawing.regions:
-        _label(pen, region, x, y, scale)
-
-
-def _region_fill(region: Region, section: Section) -> Color:
-    theme = look().theme
-    if not any(row.cut.key in region.cuts for row in section.rows):
-        return look().white
-    if any(row.cut.key in region.cuts for row in section.off_norm()):
-        return HexColor(theme.watch_tint)
-    return HexColor(theme.weighed)
-
-
-def _label(pen: Pen, region: Region, x: float, y: float, scale: float) -> None:
-    """A region's name, where it can be read and stays inside."""
-    face = look().body.at(5.6)
-    if width_of(region.name, face.font, face.size) > region.label.room * scale:
-        return
-    canvas = pen.canvas
-    canvas.saveState()
-    canvas.translate(x + region.label.x * scale, pen.level(y + region.label.y * scale))
-    canvas.rotate(-region.label.turn)
-    canvas.setFillColor(face.colour)
-    canvas.setFont(face.font, face.size)
-    canvas.drawCentredString(0, -face.size * 0.35, region.name)
-    canvas.restoreState()
 
 
 _SWATCH = 9.0

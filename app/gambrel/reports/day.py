@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from gambrel.domain.costing.methods import Method
@@ -11,8 +12,9 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import StageKind
 from gambrel.reports.body_head import body_head
 from gambrel.reports.body_picture import SplitBar
-from gambrel.reports.look import WIDTH, look
-from gambrel.reports.pages import Beside, Block, Stack, draw_pages
+from gambrel.reports.fonts import register_fonts
+from gambrel.reports.look import A4, MARGIN, WIDTH, look
+from gambrel.reports.pages import Beside, Block, Fresh, Stack, draw_pages
 from gambrel.reports.parts import Figure, Figures, Heading, Words, sheet_frame
 from gambrel.reports.section_text import (
     cut_table,
@@ -23,6 +25,12 @@ from gambrel.reports.section_text import (
     verdict,
 )
 from gambrel.reports.tables import Column, Row, Table
+from gambrel.reports.yield_picture import LEAST, TOLD, yield_picture
+
+_GAP = 20.0
+_ROOM, _TITLE = A4[1] - 2 * MARGIN - 31, 34
+"""Points between head and foot of a page (see ``parts.sheet_frame``), and what the first page's
+title takes of them."""
 
 SHARED_BY = {
     Method.WEIGHT: "cost shared by weight",
@@ -43,6 +51,7 @@ def draw_day(sheet: DaySheet, formats: Formats) -> bytes:
     Returns:
         A PDF; the same sheet gives the same bytes.
     """
+    register_fonts()
     title = formats.day(sheet.day)
     first, other = sheet_frame("Daily breakdown", title, sheet.shop.name, SHARED_BY[sheet.method])
     return draw_pages(
@@ -55,15 +64,20 @@ def draw_day(sheet: DaySheet, formats: Formats) -> bytes:
     )
 
 
-def day_blocks(sheet: DaySheet, formats: Formats) -> list[Block]:
+def day_blocks(sheet: DaySheet, formats: Formats) -> list[Block | Fresh]:
     """Everything on the sheet, from top to bottom."""
     if sheet.is_empty:
         return [Words(_NOTHING, look().body.at(11), gap=0)]
-    blocks: list[Block] = [_totals(sheet, formats)]
-    blocks.extend(_body(sheet, section, formats) for section in sheet.breaks)
+    totals = _totals(sheet, formats)
+    blocks: list[Block | Fresh] = [totals]
+    # The first body shares its page with the day's figures; every other has one of its own.
+    for n, section in enumerate(sheet.breaks):
+        body = _body(sheet, section, formats, _TITLE + totals.height + _GAP if n == 0 else 0)
+        blocks.append(Fresh(body) if n else body)
     if sheet.other:
         works = [_work(sheet, section, formats) for section in sheet.other]
-        blocks.append(Stack([Heading("Trim-outs and blends"), works[0]], gap=18))
+        first = Stack([Heading("Trim-outs and blends"), works[0]], gap=18)
+        blocks.append(Fresh(first) if sheet.breaks else first)
         blocks.extend(works[1:])
     blocks.extend(_lists(sheet, formats))
     return blocks
@@ -120,10 +134,11 @@ def _minutes(sheet: DaySheet) -> Decimal:
     return sum((section.stage.minutes for section in started), Decimal(0))
 
 
-def _body(sheet: DaySheet, section: Section, formats: Formats) -> Stack:
+def _body(sheet: DaySheet, section: Section, formats: Formats, above: float) -> Stack:
+    """One body at a glance; its map takes the height that the rest leaves of a page."""
     shown = look()
-    blocks: list[Block] = [
-        body_head(sheet, section, formats),
+    head = body_head(sheet, section, formats)
+    rest: list[Block] = [
         SplitBar(split_parts(section, formats)),
         cut_table(section, formats),
         verdict(section, formats),
@@ -131,8 +146,21 @@ def _body(sheet: DaySheet, section: Section, formats: Formats) -> Stack:
     ]
     if section.missing:
         names = ", ".join(section.missing)
-        blocks.append(Words(f"On the list and not weighed: {names}.", shown.note))
-    return Stack(blocks, gap=20)
+        rest.append(Words(f"On the list and not weighed: {names}.", shown.note))
+    return Stack([head, *_picture(section, formats, [head, *rest], above), *rest], gap=_GAP)
+
+
+def _picture(section: Section, formats: Formats, others: list[Block], above: float) -> list[Block]:
+    """The map and what its colours mean, where there is a drawing and room for it."""
+    picture = yield_picture(section, formats)
+    if picture is None:
+        return []
+    told = Words(TOLD, look().note, gap=4)
+    used = above + sum(block.gap + block.height for block in (*others, told))
+    room = _ROOM - used - picture.gap
+    if room < LEAST:
+        return []
+    return [replace(picture, room=room), told]
 
 
 def _work(sheet: DaySheet, section: Section, formats: Formats) -> Stack:

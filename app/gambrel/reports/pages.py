@@ -84,6 +84,13 @@ class Stack:
 
 
 @dataclass(frozen=True, slots=True)
+class Fresh:
+    """What begins a page of its own; ``set_pages`` unwraps it."""
+
+    block: Block
+
+
+@dataclass(frozen=True, slots=True)
 class Beside:
     """Two blocks side by side."""
 
@@ -124,17 +131,21 @@ Placed = tuple[Block, float]
 
 
 def set_pages(
-    blocks: Sequence[Block], first_top: float, top: float, bottom: float
+    blocks: Sequence[Block | Fresh], first_top: float, top: float, bottom: float
 ) -> list[list[Placed]]:
     """Give every block a page and a height on it (from the page's top).
 
     A block that is taller than a whole page is broken where it can be, and else stands alone.
     """
     pages: list[list[Placed]] = [[]]
-    waiting = list(blocks)
+    waiting: list[Block | Fresh] = list(blocks)
     y = first_top
     while waiting:
-        block = waiting.pop(0)
+        item = waiting.pop(0)
+        block = item.block if isinstance(item, Fresh) else item
+        if isinstance(item, Fresh) and pages[-1]:
+            pages.append([])
+            y = top
         gap = block.gap if pages[-1] else 0
         if y + gap + block.height <= bottom:
             pages[-1].append((block, y + gap))
@@ -175,7 +186,7 @@ def new_canvas(
 
 
 def draw_pages(
-    blocks: Sequence[Block],
+    blocks: Sequence[Block | Fresh],
     first: Furniture,
     other: Furniture,
     *,
