@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
     QAbstractScrollArea,
+    QHeaderView,
     QLabel,
     QLineEdit,
     QWidget,
@@ -22,9 +23,15 @@ def controls(screen: QWidget) -> Iterator[QWidget]:
     """What can be tapped or typed into and is shown, wherever it is scrolled to."""
     for kind in (QAbstractButton, QLineEdit, QAbstractItemView):
         for each in screen.findChildren(kind):
-            # Qt's own corner button of a table is no control of ours.
-            if each.isVisibleTo(screen) and type(each).__name__ != "QTableCornerButton":
+            # Qt's own corner button of a table is no control of ours, nor are headings to read.
+            if type(each).__name__ == "QTableCornerButton" or _is_read_only(each):
+                continue
+            if each.isVisibleTo(screen):
                 yield each
+
+
+def _is_read_only(widget: QWidget) -> bool:
+    return isinstance(widget, QHeaderView) and not widget.sectionsClickable()
 
 
 def named(widget: QWidget) -> str:

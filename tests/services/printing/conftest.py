@@ -7,17 +7,13 @@ from pathlib import Path
 import pytest
 
 from gambrel.services.books import Book, open_book
-from gambrel.services.folder.load import load_folder
-from tests.small_shop import write_shop
+from tests.services.printing.shop import load_small
 
 
 @pytest.fixture(scope="session")
 def small_book(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The small shop as a closed book, to be copied."""
-    folder = tmp_path_factory.mktemp("small")
-    with open_book(str(folder / "shop.gambrel")) as opened:
-        load_folder(opened, write_shop(folder / "shop"))
-    return folder / "shop.gambrel"
+    return load_small(tmp_path_factory.mktemp("small"))
 
 
 @pytest.fixture

@@ -5,13 +5,24 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 
 from gambrel.devices.printer import PrinterAtHand, Sending, Told
 from gambrel.domain.refusals import Refusal
 from gambrel.services.bench.act import Act
+from gambrel.services.books import open_book
+from gambrel.services.folder.load import load_folder
+from tests.small_shop import write_shop
 
 FRIDAY = datetime(2026, 11, 20, 2, tzinfo=UTC)
 """Noon and an hour in the shop; its rump went to 27.99 that day."""
+
+
+def load_small(folder: Path) -> Path:
+    """Make the small shop's book in a folder; it is closed when this returns."""
+    with open_book(str(folder / "shop.gambrel")) as opened:
+        load_folder(opened, write_shop(folder / "shop"))
+    return folder / "shop.gambrel"
 
 
 @dataclass

@@ -8,7 +8,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from gambrel.domain.prices.labels import TrayCode, TrayLabel, Wish
-from gambrel.domain.prices.tickets import Ticket, make_tickets
+from gambrel.domain.prices.tickets import Ticket
 from gambrel.domain.trade.around import PrintedItem, PrintKind
 from gambrel.reports.papers import Placing, label_sheet
 from gambrel.services.labels import LabelPrint, label_paper_names, print_labels
@@ -21,8 +21,7 @@ from gambrel.services.printing.documents import (
     PaperOffer,
     Tickets,
 )
-from gambrel.services.tickets import paper_named
-from gambrel.services.words import formats_for
+from gambrel.services.tickets import TicketPrint, print_tickets
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -36,23 +35,13 @@ def make_tickets_document(
 ) -> Document:
     """Shelf tickets as a document; see `Source.make`."""
     from gambrel.reports.sheet_pages import Stopped
-    from gambrel.reports.tickets import draw_tickets
 
-    with book.reading() as work:
-        trade = work.trade()
-    tickets = make_tickets(trade, source.cuts, now)
+    how = TicketPrint(placing=_placing(choice))
     try:
-        made = draw_tickets(
-            tickets,
-            paper_named(choice.paper),
-            formats_for(trade.shop),
-            shop=trade.shop.name,
-            placing=_placing(choice),
-            on_page=on_page,
-        )
+        made = print_tickets(book, source.cuts, choice.paper, now, how, on_page)
     except Stopped as stopped:
         raise MakingStopped from stopped
-    items = tuple(_ticket_item(n, ticket) for n, ticket in enumerate(tickets))
+    items = tuple(_ticket_item(n, ticket) for n, ticket in enumerate(made.tickets))
     return Document(
         PrintKind.TICKET, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
     )

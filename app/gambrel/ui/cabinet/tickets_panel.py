@@ -1,62 +1,163 @@
-"""The panel for shelf tickets: which cuts, on which paper, into a PDF."""
+"""The panel for shelf tickets and tray labels: which cuts, or which pieces; then the real pages."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QButtonGroup,
+    QHBoxLayout,
+    QLayout,
+    QSizePolicy,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
-from gambrel.ui.cabinet.stepper import Stepper
+from gambrel.ui.cabinet.piece_list import PieceList
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.scroll import scrolled
+
+TICKETS, LABELS = range(2)
 
 
 class TicketsPanel(QWidget):
-    """Tells what shall be ticked ("shown", "changed", "none") and the wish for the papers."""
+    """Tells what shall be ticked ("reprint", "changed", "shown", "none") and what is wished."""
 
     tick_wished = Signal(str)
     wished = Signal()
+    labels_wished = Signal(list)
+    """Keys of pieces that shall be labelled."""
+    turned = Signal(int)
+    waiting_wished = Signal()
+    log_wished = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Expanding)
+        self._theme = theme
+        self._chosen = 0
         self.count = label("", "label", wrap=True)
-        self.paper = Stepper(theme, self.tr("Paper"))
+        self.reprint_words = label("", "soft", wrap=True)
+        self.pieces = PieceList(theme)
+        self.piece_count = label("", "strong", wrap=True)
         self.ticks: dict[str, ActionButton] = {}
+        self.kinds = QButtonGroup(self)
+        self.stack = QStackedWidget()
+        self.print_button = ActionButton(
+            theme, self.tr("Pages and print"), icon="printer", role=Role.PRIMARY
+        )
+        self.print_button.setMinimumHeight(60)
+        self.waiting_button = ActionButton(theme, self.tr("Waiting"), icon="clock", size=18)
+        self.log_button = ActionButton(theme, self.tr("Log"), icon="list", size=18)
+        self._lay_out()
+        self.pieces.changed.connect(self._show_button)
+        self.print_button.clicked.connect(self._wish)
+        self.waiting_button.clicked.connect(self.waiting_wished)
+        self.log_button.clicked.connect(self.log_wished)
+        self.turn(TICKETS)
+
+    def _lay_out(self) -> None:
+        space = self._theme.tokens.space
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(theme.tokens.space.small)
+        box.setSpacing(space.small)
+        box.addLayout(self._head())
+        self.stack.addWidget(scrolled(self._tickets_page()))
+        self.stack.addWidget(self._labels_page())
+        box.addWidget(self.stack, 1)
+        box.addWidget(self.print_button)
+        foot = QHBoxLayout()
+        foot.setSpacing(space.small)
+        foot.addWidget(self.waiting_button, 1)
+        foot.addWidget(self.log_button, 1)
+        box.addLayout(foot)
+
+    def _head(self) -> QLayout:
+        row = QHBoxLayout()
+        row.setSpacing(self._theme.tokens.space.small)
+        for number, name in enumerate((self.tr("Shelf tickets"), self.tr("Tray labels"))):
+            button = ActionButton(self._theme, name, size=18)
+            button.setCheckable(True)
+            self.kinds.addButton(button, number)
+            row.addWidget(button, 1)
+        self.kinds.idClicked.connect(self.turn)
+        return row
+
+    def _tickets_page(self) -> QWidget:
+        page = QWidget()
+        box = QVBoxLayout(page)
+        box.setContentsMargins(0, 0, self._theme.tokens.space.small, 0)
+        box.setSpacing(self._theme.tokens.space.small)
         box.addWidget(self.count)
         hint = self.tr("Tap cuts in the list to choose their tickets, or choose many at once.")
         box.addWidget(label(hint, "soft", wrap=True))
         names = {
+            "reprint": self.tr("Reprint"),
             "changed": self.tr("New prices of this week"),
             "shown": self.tr("All that are shown"),
             "none": self.tr("None"),
         }
         for key, name in names.items():
-            button = ActionButton(theme, name, size=18)
+            button = ActionButton(self._theme, name, size=18)
             button.clicked.connect(lambda _=False, key=key: self.tick_wished.emit(key))
             self.ticks[key] = button
             box.addWidget(button)
-        box.addSpacing(theme.tokens.space.gap)
-        box.addWidget(self.paper)
+            if key == "reprint":
+                box.addWidget(self.reprint_words)
         box.addStretch(1)
-        self.save_button = ActionButton(
-            theme, self.tr("Save tickets (PDF)"), icon="file-down", role=Role.PRIMARY
-        )
-        self.save_button.setMinimumHeight(60)
-        self.save_button.clicked.connect(self.wished)
-        box.addWidget(self.save_button)
+        return page
 
-    def show_papers(self, names: Sequence[str]) -> None:
-        """Offer the papers, the first one chosen."""
-        self.paper.show_options(names, 0)
+    def _labels_page(self) -> QWidget:
+        page = QWidget()
+        box = QVBoxLayout(page)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(self._theme.tokens.space.small)
+        box.addWidget(self.piece_count)
+        box.addWidget(self.pieces, 1)
+        return page
+
+    @property
+    def showing(self) -> int:
+        """Whether tickets or labels are chosen."""
+        return self.stack.currentIndex()
+
+    def turn(self, number: int) -> None:
+        """Turn to tickets or to labels; tells it."""
+        self.stack.setCurrentIndex(number)
+        self.kinds.button(number).setChecked(True)
+        self._show_button()
+        self.turned.emit(number)
 
     def show_count(self, chosen: int) -> None:
         """Say how many cuts are chosen."""
+        self._chosen = chosen
         words = {0: self.tr("No cut chosen"), 1: self.tr("1 cut chosen")}
         self.count.setText(words.get(chosen, self.tr("{0} cuts chosen").format(chosen)))
-        self.save_button.setEnabled(chosen > 0)
+        self._show_button()
+
+    def show_reprints(self, words: str, sentence: str) -> None:
+        """Offer the tickets that no longer say what is asked; nothing is offered without any."""
+        button = self.ticks["reprint"]
+        button.say(words)
+        button.set_role(Role.PRIMARY if sentence else Role.PLAIN)
+        button.setVisible(bool(sentence))
+        self.reprint_words.setText(sentence)
+        self.reprint_words.setVisible(bool(sentence))
+
+    def show_waiting(self, words: str) -> None:
+        """Say how many prints wait."""
+        self.waiting_button.say(words)
+
+    def _show_button(self) -> None:
+        chosen = len(self.pieces.ticked)
+        words = {0: self.tr("No piece chosen"), 1: self.tr("1 piece chosen")}
+        self.piece_count.setText(words.get(chosen, self.tr("{0} pieces chosen").format(chosen)))
+        self.print_button.setEnabled(bool(chosen if self.showing == LABELS else self._chosen))
+
+    def _wish(self) -> None:
+        if self.showing == LABELS:
+            self.labels_wished.emit(self.pieces.ticked)
+        else:
+            self.wished.emit()

@@ -50,8 +50,8 @@ class Chooser(QObject):
         names = [offer.name for offer in self.offers]
         wanted = paper or self._last
         self.wish = replace(self.wish, copies=copies)
-        self._look_for_printers()
         self.choose_paper(names.index(wanted) if wanted in names else 0)
+        self._look_for_printers()
 
     def choose_paper(self, index: int) -> None:
         """Take a paper, with what the station keeps about it."""

@@ -88,6 +88,7 @@ class WaitingPage(QWidget):
         self.cards = [self._card(row) for row in rows]
         for number, card in enumerate(self.cards):
             self._column.insertWidget(number, card)
+            card.show()  # at once, so that Tab finds it before the layout's next turn
         self.quiet.setVisible(not rows)
 
     def _card(self, row: JobRow) -> JobCard:

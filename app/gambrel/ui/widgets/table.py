@@ -44,6 +44,7 @@ class ReadTable(QTableWidget):
                 heading.setTextAlignment(LEFT if column.words else RIGHT)
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(ROW)
+        self.horizontalHeader().setAccessibleName(name)
         self.horizontalHeader().setMinimumHeight(theme.tokens.target.elsewhere)
         self.horizontalHeader().setSectionsClickable(False)
         self.setShowGrid(False)

@@ -1,0 +1,117 @@
+"""Pieces that can be labelled, to be ticked by a finger or by the keyboard."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from PySide6.QtCore import QSize, Qt, Signal
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QHBoxLayout,
+    QListWidget,
+    QListWidgetItem,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.button import ActionButton
+from gambrel.ui.widgets.scroll import touch_scroll
+
+ROW = 60
+
+
+@dataclass(frozen=True, slots=True)
+class PieceRow:
+    """A piece as it is offered: its key, two lines of words, and whether it is of today."""
+
+    key: str
+    name: str
+    more: str
+    today: bool = False
+
+
+class _Rows(QListWidget):
+    """Toggles by a tap or by Space; a drag scrolls."""
+
+    toggled = Signal(QListWidgetItem)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        item = self.currentItem()
+        if event.key() == Qt.Key.Key_Space and item is not None:
+            self.toggled.emit(item)
+        else:
+            super().keyPressEvent(event)
+
+
+class PieceList(QWidget):
+    """Rows with a tick each; ``changed`` tells that other pieces are chosen."""
+
+    changed = Signal()
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self._rows: tuple[PieceRow, ...] = ()
+        self.list = _Rows()
+        self.list.setAccessibleName(self.tr("Pieces that can be labelled"))
+        self.list.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
+        self.list.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        self.list.setWordWrap(True)
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        touch_scroll(self.list)
+        self.list.itemClicked.connect(self._toggle)
+        self.list.toggled.connect(self._toggle)
+        self.today_button = ActionButton(theme, self.tr("Today's"), size=18)
+        self.none_button = ActionButton(theme, self.tr("None"), size=18)
+        self.today_button.clicked.connect(
+            lambda: self.tick([row.key for row in self._rows if row.today])
+        )
+        self.none_button.clicked.connect(lambda: self.tick(()))
+        foot = QHBoxLayout()
+        foot.setSpacing(theme.tokens.space.small)
+        foot.addWidget(self.today_button, 1)
+        foot.addWidget(self.none_button, 1)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(theme.tokens.space.small)
+        box.addWidget(self.list, 1)
+        box.addLayout(foot)
+
+    @property
+    def ticked(self) -> list[str]:
+        """The pieces that are chosen, in the order of the list."""
+        checked = Qt.CheckState.Checked
+        items = [self.list.item(number) for number in range(len(self._rows))]
+        pairs = zip(self._rows, items, strict=True)
+        return [row.key for row, item in pairs if item.checkState() == checked]
+
+    def show_rows(self, rows: Sequence[PieceRow]) -> None:
+        """Show other pieces; those that stay keep their tick."""
+        kept = set(self.ticked)
+        self._rows = tuple(rows)
+        self.list.clear()
+        for row in rows:
+            item = QListWidgetItem(f"{row.name}\n{row.more}")
+            item.setSizeHint(QSize(0, ROW))
+            item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
+            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.name}, {row.more}")
+            item.setCheckState(
+                Qt.CheckState.Checked if row.key in kept else Qt.CheckState.Unchecked
+            )
+            self.list.addItem(item)
+        self.changed.emit()
+
+    def tick(self, keys: Sequence[str]) -> None:
+        """Choose just these."""
+        wanted = set(keys)
+        for number, row in enumerate(self._rows):
+            state = Qt.CheckState.Checked if row.key in wanted else Qt.CheckState.Unchecked
+            self.list.item(number).setCheckState(state)
+        self.changed.emit()
+
+    def _toggle(self, item: QListWidgetItem) -> None:
+        on = item.checkState() == Qt.CheckState.Checked
+        item.setCheckState(Qt.CheckState.Unchecked if on else Qt.CheckState.Checked)
+        self.changed.emit()
