@@ -1,8 +1,7 @@
 """Published rules for rounding a price, against the one place where a rate meets a weight.
 
-Northern Ireland's rule for unit prices below one pound (nearest 0.1 p; SR 2004/368 article 13,
-SEEN) is not touched: a price per kilo here is set by the shop in whole pence, never computed from
-a pack's price.
+A price per kilo is set by the shop in whole pence. The rules for a price that is computed from it
+(per 100 g, per pound) are in tests/domain/prices/test_unit_price.py.
 """
 
 from __future__ import annotations

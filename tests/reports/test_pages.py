@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.reports.pages import Block, Stack, set_pages
+from gambrel.reports.pages import Block, Fresh, Stack, set_pages
 from gambrel.reports.pen import Pen
 from gambrel.reports.tables import Column, Row, Table
 
@@ -65,6 +65,16 @@ def test_what_belongs_together_moves_on_together() -> None:
     stack = Stack([Brick(100), Brick(200)])
     pages = set_pages([Brick(500), stack], FIRST, TOP, BOTTOM)
     assert [[block for block, _ in page] for page in pages] == [[Brick(500)], [stack]]
+
+
+def test_what_is_fresh_begins_a_page_and_leaves_none_empty() -> None:
+    fresh = [Fresh(Brick(10, key=n)) for n in range(3)]
+    pages = set_pages([*fresh[:2], Brick(10, key=9), fresh[2]], FIRST, TOP, BOTTOM)
+    assert [[block.key for block, _ in page if isinstance(block, Brick)] for page in pages] == [
+        [0], [1, 9], [2],
+    ]  # fmt: skip
+    tall = set_pages([Brick(10), Fresh(Brick(2000)), Brick(10, key=1)], FIRST, TOP, BOTTOM)
+    assert [[block.height for block, _ in page] for page in tall] == [[10], [2000], [10]]
 
 
 def test_a_brick_too_tall_for_any_page_stands_alone() -> None:

@@ -25,7 +25,7 @@ from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, IngredientLot, Origin, OriginOf
 from gambrel.domain.trade.clock import business_day
-from gambrel.domain.trade.records import PriceChange, Source, StageKind, WriteOff
+from gambrel.domain.trade.records import Source, StageKind, WriteOff
 from tests.trades import CUTS, Bench
 
 BODY, PIECE = Source.BODY, Source.PIECE
@@ -246,7 +246,7 @@ def test_all_that_is_wrong_is_said_at_once_and_nothing_is_made() -> None:
 
 def test_a_crumb_that_comes_to_no_money_is_refused() -> None:
     bench, piece = broken(1_000)
-    bench.prices.append(PriceChange("rump", 1, bench.now))
+    bench.cuts = tuple(replace(cut, price=1) for cut in bench.cuts)
     with pytest.raises(Refusal, match="come to no money"):
         make_labels(bench.trade(), NOTHING, [Wish(piece, (400, 600))], bench.now, PLAIN)
 

@@ -9,9 +9,20 @@ import pytest
 from stdnum import ean
 
 from gambrel.domain.prices.origin import blended_cuts, one_supplier
-from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD, make_tickets
+from gambrel.domain.prices.specials import AFTER_SPECIAL, SPECIAL
+from gambrel.domain.prices.tickets import (
+    COOK_THROUGH,
+    KEEP_COLD,
+    Ticket,
+    TicketRules,
+    Was,
+    make_tickets,
+)
+from gambrel.domain.prices.unit_price import Per
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.around import CutLabel, Origin, OriginOf
 from gambrel.domain.trade.catalogue import CutKind, Supplier
+from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.records import PriceChange, Source, StageKind, Trade, WriteOff
 from tests.trades import HOUR, Bench
 
@@ -206,3 +217,92 @@ def test_nothing_to_print_is_refused() -> None:
     trim = tuple(cut for cut in trade.cuts if cut.kind is not CutKind.TRAY)
     with pytest.raises(Refusal, match="No tray cut has a price yet"):
         make_tickets(replace(trade, cuts=trim), None, NOW)
+
+
+# What a shop may want besides
+
+
+DAY = timedelta(days=1)
+PLAIN = TicketRules()
+
+
+def special(bench: Bench) -> None:
+    """Rump from 26.99 to 24.99 a week ago, and to 21.99 from now until two days on."""
+    bench.prices += [
+        PriceChange("rump", 2499, bench.now - 7 * DAY),
+        PriceChange("rump", 2199, bench.now, SPECIAL),
+        PriceChange("rump", 2799, bench.now + 2 * DAY, AFTER_SPECIAL),
+    ]
+
+
+def rump(bench: Bench, rules: TicketRules = PLAIN) -> Ticket:
+    (ticket,) = make_tickets(bench.trade(), ["rump"], bench.now, rules)
+    return ticket
+
+
+def test_a_special_says_what_it_was_until_when() -> None:
+    bench, _, _ = two_farms()
+    assert rump(bench).was is None
+    special(bench)
+    ticket = rump(bench)
+    last = business_day(bench.now + 2 * DAY - timedelta(seconds=1), bench.shop)
+    assert (ticket.price, ticket.was) == (2199, Was(2499, last))
+    bench.now += 2 * DAY
+    assert (rump(bench).price, rump(bench).was) == (2799, None)
+
+
+def test_the_european_union_wants_the_lowest_price_of_thirty_days() -> None:
+    """Directive 98/6/EC, article 6a (MEMORY); elsewhere the price just before."""
+    bench, _, _ = two_farms()
+    bench.prices.append(PriceChange("rump", 2299, bench.now - 20 * DAY))
+    special(bench)
+    elsewhere = rump(bench, TicketRules(country="NZ")).was
+    assert elsewhere is not None
+    assert elsewhere.price == 2499
+    bench.cuts = tuple(replace(cut, species="venison") for cut in bench.cuts)
+    was = rump(bench, TicketRules(country="FR")).was
+    assert was is not None
+    assert was.price == 2299
+
+
+def test_a_price_that_never_fell_has_no_was() -> None:
+    bench, _, _ = two_farms()
+    bench.prices.append(PriceChange("rump", 2999, bench.now, SPECIAL))
+    assert rump(bench).was == Was(None, None)
+
+
+def test_second_price_bars_and_cautions_are_as_the_shop_wants() -> None:
+    bench, _, _ = two_farms()
+    text = CutLabel("rump", storage="Keep below 5 C", cooking="Rest before carving!")
+    ticket = rump(bench, TicketRules(per=Per.HUNDRED_GRAMS, barcode=False, texts=[text]))
+    assert ticket.number == ""
+    assert ticket.unit_price is not None
+    assert ticket.unit_price.amount == 270
+    assert ticket.cautions == ("Keep below 5 C.", "Rest before carving!")
+
+
+def test_beef_on_the_counter_says_its_origin_where_the_law_wants_it() -> None:
+    bench, _, _ = two_farms()
+    farm = Origin(OriginOf.SUPPLIER, "farm", "Ireland", "Ireland", "Ireland", "IE 303 EC")
+    with pytest.raises(Refusal, match=r"the origin of Rump is not known \(B1: "):
+        rump(bench, TicketRules(country="IE"))
+    ticket = rump(bench, TicketRules(country="IE", origins=[farm]))
+    assert ticket.origin[:2] == ("Origin: Ireland", "Slaughtered in: Ireland, IE 303 EC")
+    assert rump(bench, TicketRules(country="AU", origins=[farm])).origin == ()
+    rules = TicketRules(country="IE", origins=[farm])
+    with pytest.raises(Refusal, match="origin of Shin is not known"):
+        make_tickets(bench.trade(), ["rump", "shin"], bench.now, rules)
+
+
+@pytest.mark.parametrize(
+    ("price", "says"), [(0, "price of nothing"), (26_990, "10 times"), (269, "a tenth of it")]
+)
+def test_a_price_of_nothing_or_a_slip_is_refused_until_it_is_meant(price: int, says: str) -> None:
+    bench, _, _ = two_farms()
+    bench.prices.append(PriceChange("rump", price, bench.now))
+    with pytest.raises(Refusal, match=says):
+        rump(bench)
+    bench.prices.append(PriceChange("rump", price, bench.now + DAY))
+    bench.now += DAY
+    if price:
+        assert rump(bench).price == price

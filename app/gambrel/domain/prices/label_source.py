@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date, datetime
 
 from gambrel.domain.costing.takes import grams_gone
+from gambrel.domain.prices.asked import asked_price
 from gambrel.domain.prices.origin import blended_cuts, bodies_of_stages, origins_by_body
 from gambrel.domain.prices.origin_lines import origin_rule, origin_text
 from gambrel.domain.prices.tickets import is_minced
@@ -115,17 +116,8 @@ class LabelSource:
         return piece.stage
 
     def price(self, found: Packed, now: datetime) -> int:
-        """The price per kilo in force.
-
-        Raises:
-            Refusal: There is none, or it is nothing.
-        """
-        price = self._prices.at(found.cut.key, now)
-        if price is None:
-            raise Refusal(f"{found.cut.name} has no price; set one first")
-        if price <= 0:
-            raise Refusal(f"{found.cut.name} has a price of nothing; set a real one first")
-        return price
+        """The price per kilo in force; refusals as ``asked_price``."""
+        return asked_price(found.cut, self._prices, now)
 
     def origin(self, found: Packed, country: str) -> tuple[str, ...]:
         """Lines on where it is from.

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from datetime import date, datetime, timedelta
 from difflib import get_close_matches
 
+from gambrel.domain.prices.asked import asked_price
 from gambrel.domain.prices.codes import SHELF_NUMBER, in_store_number
 from gambrel.domain.prices.origin import blended_cuts, one_supplier, standing_origins
 from gambrel.domain.prices.origin_lines import OriginRule, origin_rule, origin_text
@@ -125,12 +126,8 @@ class _Source:
 
     def ticket(self, cut: Cut) -> Ticket:
         """A cut's ticket; the refusal has no full stop, since several may be joined."""
-        price = self._prices.at(cut.key, self._now)
+        price = asked_price(cut, self._prices, self._now)
         number = _number(cut) if self._rules.barcode else ""
-        if price is None:
-            raise Refusal(f"{cut.name} has no price; give it one or leave it out")
-        if price <= 0:
-            raise Refusal(f"{cut.name} has a price of nothing; give it a real one or leave it out")
         if number is None:
             raise Refusal(
                 f"the PLU {cut.plu!r} of {cut.name} fits in no barcode; "
