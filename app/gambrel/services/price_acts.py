@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING
 
-from gambrel.domain.numbers.money import DEAREST_MINOR
+from gambrel.domain.prices.effects import price_fault
 from gambrel.domain.prices.schedule import Plan, Schedule, plan_undo, schedule_of
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PriceWithdrawn
@@ -17,9 +17,6 @@ from gambrel.domain.trade.records import PriceChange
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
     from gambrel.storage.work import Work
-
-DEAREST_PER_KILO = DEAREST_MINOR // 10**6
-"""More than any kilogram costs in any currency's minor units; a sum of such prices still fits."""
 
 Planner = Callable[[Schedule, Shop], Plan]
 
@@ -77,10 +74,8 @@ def check_price(cut: Cut, price: int) -> None:
     Raises:
         Refusal: It is nothing, less, or absurd.
     """
-    if price <= 0:
-        raise Refusal(f"{cut.name} needs a price above zero. Type what a kilogram sells for.")
-    if price > DEAREST_PER_KILO:
-        raise Refusal(f"No kilogram of {cut.name} sells for that. Look at the decimal point.")
+    if fault := price_fault(cut.name, price):
+        raise Refusal(fault)
 
 
 def _schedules(work: Work, wanted: Iterable[str]) -> tuple[Shop, dict[str, Schedule]]:

@@ -14,7 +14,7 @@ from gambrel.domain.numbers.margins import margin
 from gambrel.domain.numbers.mass import GRAMS_PER_KILO
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.prices.proposal import ForSale
-from gambrel.domain.prices.schedule import Dated
+from gambrel.domain.prices.schedule import Dated, Schedule
 from gambrel.domain.trade.catalogue import Cut, Shop
 from gambrel.domain.trade.tax import TaxScale, tax_scale
 
@@ -35,8 +35,8 @@ class CabinetLine:
 
     ``grams`` nobody consumed of what came off in the trade month, and ``cost`` is of those;
     ``month_margin`` is what they earned at the prices in force when they were weighed.
-    ``history`` holds every price so far, oldest first, its first without a moment. ``special`` is
-    the one that runs, or the next to come.
+    ``history`` holds every price so far, oldest first, its first without a moment, and
+    ``schedule`` those to come as well. ``special`` is the one that runs, or the next to come.
     """
 
     cut: Cut
@@ -48,7 +48,8 @@ class CabinetLine:
     month_margin: Decimal | None
     history: tuple[tuple[datetime | None, int], ...]
     state: LineState
-    special: Dated | None = None
+    schedule: Schedule
+    special: Dated | None
 
     def on_special(self, now: datetime) -> bool:
         """Whether the price in force is a special's."""

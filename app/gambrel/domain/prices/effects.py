@@ -6,8 +6,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from gambrel.domain.numbers.margins import margin
+from gambrel.domain.numbers.money import DEAREST_MINOR
 from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine
 from gambrel.domain.trade.formats import Formats, whole
+
+DEAREST_PER_KILO = DEAREST_MINOR // 10**6
+"""More than any kilogram costs in any currency's minor units; a sum of such prices still fits."""
 
 DOUBTED_TIMES = 10
 """A price this many times the cost is asked about (common practice, no source)."""
@@ -64,6 +68,20 @@ def _change(cabinet: Cabinet, basket: Basket, cut: str, price: int) -> Change:
         basket.margin(then, tax),
         basket.takings(then, tax) - basket.takings(today, tax),
     )
+
+
+def price_fault(name: str, price: int) -> str:
+    """Why a price cannot be one, as a sentence; empty where it can.
+
+    Args:
+        name: The cut's.
+        price: Minor units per kilogram.
+    """
+    if price <= 0:
+        return f"{name} needs a price above zero. Type what a kilogram sells for."
+    if price > DEAREST_PER_KILO:
+        return f"No kilogram of {name} sells for that. Look at the decimal point."
+    return ""
 
 
 def price_doubt(line: CabinetLine, price: int, formats: Formats) -> str:

@@ -178,6 +178,7 @@ def _line(
         month_margin=found.margin if found else None,
         history=history,
         state=state_of(price, cost, earned, shop.target_margin_percent / 100),
+        schedule=schedule,
         special=schedule.special(now),
     )
 

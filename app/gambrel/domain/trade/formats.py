@@ -69,6 +69,15 @@ class Formats:
         text = f"{front:,}.{part:0{decimals}d}" if decimals else f"{front:,}"
         return f"{_sign(scaled, signed=signed)}{text}{_NARROW_SPACE}%"
 
+    def points(self, difference: Decimal | None, decimals: int = 1) -> str:
+        """The way from one share to another as ``+2.8 points``; per cent would be said of it."""
+        if difference is None:
+            return DASH
+        scaled = whole(difference.scaleb(decimals + 2))
+        number = self.percent(difference, decimals, signed=True)
+        unit = "point" if abs(scaled) == 10**decimals else "points"
+        return f"{number.rstrip('%').rstrip(_NARROW_SPACE)}{_NO_BREAK_SPACE}{unit}"
+
     def minutes(self, minutes: Decimal | int) -> str:
         """Minutes of work as ``1 h 05`` or ``25 min``, to the nearest minute."""
         hours, rest = divmod(whole(minutes), 60)

@@ -1,11 +1,11 @@
-"""The panel that solves prices for a whole body: proposed beside today's, taken in one act."""
+"""The panel that solves a whole set of prices: proposed beside today's, taken whole or by line."""
 
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from gambrel.ui.cabinet.state import SolveState
+from gambrel.ui.cabinet.solve_state import KINDS, NOTHING_SOLVED, ProposedRow, SolveState
 from gambrel.ui.cabinet.stepper import Stepper
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
@@ -14,41 +14,99 @@ from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.scroll import scrolled
 
 LEAST_PERCENT, MOST_PERCENT = 5, 80
+PERCENTS = [f"{n} %" for n in range(LEAST_PERCENT, MOST_PERCENT + 1)]
+TALL_ROW = 60
+
+
+class SolveRow(QWidget):
+    """One proposed price: a tick that takes it or leaves it, and the way to the cut's bounds."""
+
+    ticked = Signal()
+    opened = Signal()
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.tick = ActionButton(theme, icon="check", size=20)
+        self.tick.setCheckable(True)
+        self.tick.setFixedSize(52, TALL_ROW)
+        self.open = ActionButton(theme, size=18)
+        self.open.setFixedHeight(TALL_ROW)
+        self.open.setCheckable(True)
+        self.tick.clicked.connect(self.ticked)
+        self.open.clicked.connect(self.opened)
+        row = QHBoxLayout(self)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.setSpacing(theme.tokens.space.tight)
+        row.addWidget(self.tick)
+        row.addWidget(self.open, 1)
+
+    @property
+    def caption(self) -> str:
+        """What is said under the prices."""
+        return self.open.caption
+
+    def show_row(self, row: ProposedRow) -> None:
+        """Show one cut's proposed price."""
+        self.open.say(row.title, row.caption)
+        self.open.setChecked(row.held)
+        self.open.setAccessibleName(self.tr("{0}, {1}: bounds").format(row.title, row.caption))
+        self.tick.setEnabled(row.changes)
+        self.tick.setChecked(row.taken)
+        self.tick.say("", icon="check" if row.taken else "minus")
+        told = self.tr("Take {0}") if row.taken else self.tr("Leave {0} as it is")
+        self.tick.setAccessibleName(told.format(row.title))
 
 
 class SolvePanel(QWidget):
-    """Shows a `SolveState`; ``held`` tells the cut to be held at today's price, or freed."""
+    """Shows a `SolveState`; tells choices, lines that are left out or let in, and a cut to bound.
+
+    ``kind_wished`` tells the kind of what has to earn the margin (see `KINDS`).
+    """
 
     choice_changed = Signal()
-    held = Signal(str)
+    kind_wished = Signal(str)
+    ticked = Signal(str)
+    opened = Signal(str)
     wished = Signal()
     undone = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
+        self.kinds: dict[str, ActionButton] = {}
         self.body = Stepper(theme, self.tr("What has to earn it"))
         self.target = Stepper(theme, self.tr("Margin wanted"))
         self.endings = Stepper(theme, self.tr("Prices are written"))
-        self.target.show_options(
-            [f"{n} %" for n in range(LEAST_PERCENT, MOST_PERCENT + 1)], 0
-        )  # fmt: skip
+        self.target.show_options(PERCENTS, 0)
         for stepper in (self.target, self.endings):
             stepper.chosen.connect(self.choice_changed)
         self.summary = label("", "strong", wrap=True)
-        self.hint = label(self.tr("Tap a cut to hold it at today's price."), "soft", wrap=True)
-        self.doubt = Banner(theme)
-        self.doubt.close_button.hide()
-        self.rows: dict[str, ActionButton] = {}
+        hint = self.tr("Tap a cut to hold it, or to give it a floor or a ceiling.")
+        self.hint = label(hint, "soft", wrap=True)
+        self.doubt = Banner(theme, closable=False)
+        self.rows: dict[str, SolveRow] = {}
         self._list = QWidget()
         self._rows_box = QVBoxLayout(self._list)
         self._rows_box.setContentsMargins(0, 0, 0, 0)
         self._rows_box.setSpacing(theme.tokens.space.tight)
-        self.take_button = ActionButton(theme, self.tr("Take"), role=Role.PRIMARY)
-        self.undo_button = ActionButton(theme, self.tr("Undo"), icon="undo-2")
+        self.take_button = ActionButton(theme, self.tr("Take"), role=Role.PRIMARY, size=18)
+        self.undo_button = ActionButton(theme, self.tr("Undo"), icon="undo-2", size=18)
         self.take_button.clicked.connect(self.wished)
         self.undo_button.clicked.connect(self.undone)
         self._lay_out()
+
+    def _kinds(self) -> QHBoxLayout:
+        row = QHBoxLayout()
+        row.setSpacing(self._theme.tokens.space.small)
+        group = QButtonGroup(self)
+        for key, name in KINDS.items():
+            button = ActionButton(self._theme, self.tr(name), size=18)
+            button.setCheckable(True)
+            button.clicked.connect(lambda _=False, key=key: self.kind_wished.emit(key))
+            group.addButton(button)
+            self.kinds[key] = button
+            row.addWidget(button, 1)
+        return row
 
     def _lay_out(self) -> None:
         space = self._theme.tokens.space
@@ -57,6 +115,7 @@ class SolvePanel(QWidget):
         inner = QVBoxLayout(content)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(space.small)
+        inner.addLayout(self._kinds())
         for widget in (self.body, self.target, self.endings, self.summary, self.doubt, self.hint):
             inner.addWidget(widget)
         inner.addWidget(self._list)
@@ -65,6 +124,8 @@ class SolvePanel(QWidget):
         buttons.setSpacing(space.small)
         buttons.addWidget(self.undo_button, 2)
         buttons.addWidget(self.take_button, 3)
+        for button in (self.undo_button, self.take_button):
+            button.setMinimumHeight(52)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(space.small)
@@ -78,21 +139,20 @@ class SolvePanel(QWidget):
 
     def set_percent(self, percent: int) -> None:
         """Want another margin."""
-        texts = [f"{n} %" for n in range(LEAST_PERCENT, MOST_PERCENT + 1)]
-        self.target.show_options(texts, percent - LEAST_PERCENT)
+        self.target.show_options(PERCENTS, percent - LEAST_PERCENT)
 
     def show_state(self, state: SolveState) -> None:
         """Show a proposal."""
         self.summary.setText(state.summary)
+        self.summary.setVisible(bool(state.summary))
         keys = [row.key for row in state.rows]
         if keys != list(self.rows):
             self._make_rows(keys)
         for row in state.rows:
-            button = self.rows[row.key]
-            button.say(row.name, row.caption)
-            button.setChecked(row.held)
+            self.rows[row.key].show_row(row)
         self.hint.setVisible(bool(keys))
-        self.take_button.say(self.tr("Take {0} prices").format(state.changes))
+        some = self.tr("Take 1 price") if state.changes == 1 else self.tr("Take {0} prices")
+        self.take_button.say(some.format(state.changes))
         self.take_button.setEnabled(state.changes > 0)
         if state.doubt:
             self.doubt.say(Meaning.WATCH, state.doubt)
@@ -106,16 +166,15 @@ class SolvePanel(QWidget):
             old.deleteLater()
         self.rows = {}
         for key in keys:
-            button = ActionButton(self._theme, size=18)
-            button.setCheckable(True)
-            button.setFixedHeight(60)
-            button.clicked.connect(lambda _=False, key=key: self.held.emit(key))
-            self.rows[key] = button
-            self._rows_box.addWidget(button)
+            row = SolveRow(self._theme)
+            row.ticked.connect(lambda key=key: self.ticked.emit(key))
+            row.opened.connect(lambda key=key: self.opened.emit(key))
+            self.rows[key] = row
+            self._rows_box.addWidget(row)
 
     def show_refusal(self, sentence: str) -> None:
         """Say why there is no proposal."""
-        self.show_state(SolveState("", (), "", 0))
+        self.show_state(NOTHING_SOLVED)
         self.doubt.say(Meaning.STOP, sentence)
 
     def show_undo(self, what: str) -> None:

@@ -1,31 +1,19 @@
-"""What the Cabinet shows, as texts and flags. Pure: no Qt."""
+"""What the Cabinet's lines show, as texts and flags. Pure: no Qt."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from decimal import Decimal
 
 from gambrel.domain.costing.methods import Method
-from gambrel.domain.numbers.money import Currency
-from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine, LineState
-from gambrel.domain.prices.effects import Change, Effect, effect_of
-from gambrel.domain.prices.endings import Endings
-from gambrel.domain.prices.proposal import PriceProposal, ProposedPrice
-from gambrel.domain.trade.clock import business_day, week_of
-from gambrel.domain.trade.formats import DASH, Formats
+from gambrel.domain.prices.cabinet import Cabinet, CabinetLine, LineState
+from gambrel.domain.prices.special_days import last_day
+from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import DASH, Formats, near_day
 
 ALL = "all"
 """The filter that lets every line pass; others are a species or a state's word."""
-
-NO_BREAK = "\N{NO-BREAK SPACE}"
-
-ARROW = "\N{RIGHTWARDS ARROW}"
-
-LOSS_BY_WEIGHT = (
-    "By weight this cut shows a loss; dropping it would raise the cost of all the others."
-)
-"""A cut that fails by weight may still pay its way: the joint cost stays when it is dropped.
-Source: the joint-cost chapter of any cost-accounting textbook."""
 
 MEANINGS = {
     LineState.BELOW_COST: "stop",
@@ -36,20 +24,40 @@ MEANINGS = {
 }
 """The theme's meaning of each state."""
 
+MAY_STILL_PAY = "may still pay"
+"""Beside a loss by weight: the panel of that cut says what dropping it would do."""
+
+METHOD_WORDS = {
+    Method.WEIGHT: "by weight",
+    Method.SALES_VALUE: "by sales value",
+    Method.NRV: "by net realisable value",
+    Method.CONSTANT_MARGIN: "at one margin for all",
+}
+
+Costs = Mapping[Method, Mapping[str, Decimal] | None]
+"""Each cut's cost per kilo by every method; None where a method lacks a price."""
+
 
 @dataclass(frozen=True, slots=True)
 class RowState:
     """One line of the table. ``words`` tells all of it to who hears instead of sees.
 
-    ``history`` are the prices so far; a price that never changed stands twice, as a level line.
+    ``note`` stands small under the name, ``was`` under the price. ``costs`` are those of all four
+    methods, empty while they are not asked for. ``history`` are the prices so far; a price that
+    never changed stands twice, as a level line.
     """
 
     key: str
     name: str
+    note: str
     kilos: str
     cost: str
+    costs: tuple[str, ...]
     price: str
+    was: str
     margin: str
+    mark_up: str
+    norm: str
     word: str
     meaning: str
     history: tuple[int, ...]
@@ -65,36 +73,81 @@ class Chip:
 
 
 def rows_of(
-    cabinet: Cabinet, formats: Formats, wanted: str = ALL, search: str = ""
-) -> tuple[RowState, ...]:  # fmt: skip
-    """The lines that pass a filter and a search, in the catalogue's order."""
+    cabinet: Cabinet,
+    formats: Formats,
+    wanted: str = ALL,
+    search: str = "",
+    costs: Costs | None = None,
+) -> tuple[RowState, ...]:
+    """The lines that pass a filter and a search, in the order of the trays."""
     sought = search.casefold().strip()
     return tuple(
-        _row(line, formats)
+        _row(cabinet, line, formats, costs)
         for line in cabinet.lines
         if wanted in (ALL, line.cut.species, line.state.value)
         and (sought in line.cut.name.casefold() or sought == line.cut.plu)
     )
 
 
-def _row(line: CabinetLine, formats: Formats) -> RowState:
-    kilos = formats.kg(line.grams, 2) if line.grams else DASH
+def _row(
+    cabinet: Cabinet, line: CabinetLine, formats: Formats, costs: Costs | None
+) -> RowState:  # fmt: skip
+    kilos = f"{formats.kg(line.grams, 2)} kg" if line.grams else DASH
     cost, price = formats.per_kilo(line.cost), formats.money(line.price)
-    share = formats.percent(line.margin)
+    share, norm = formats.percent(line.margin), formats.percent(line.month_margin)
+    mark_up = "" if line.mark_up is None else f"mark-up {formats.percent(line.mark_up, 0)}"
     prices = tuple(price for _since, price in line.history)
+    four = _four(line, formats, costs)
+    note = special_note(cabinet, line)
+    if not note and cabinet.method is Method.WEIGHT and line.state is LineState.BELOW_COST:
+        note = MAY_STILL_PAY
+    side = ", ".join(
+        f"{text} {METHOD_WORDS[method]}" for method, text in zip(Method, four, strict=False)
+    )
     return RowState(
         key=line.cut.key,
         name=line.cut.name,
+        note=note,
         kilos=kilos,
         cost=cost,
+        costs=four,
         price=price,
+        was=was_text(cabinet, line, formats),
         margin=share,
+        mark_up=mark_up,
+        norm=norm,
         word=line.state.value,
         meaning=MEANINGS[line.state],
         history=prices if len(prices) > 1 else prices * 2,
-        words=f"{line.cut.name}: cost {cost}, price {price} a kilo, margin {share}, "
-        f"{line.state.value}, {kilos} kg in four weeks",
+        words=f"{line.cut.name}: cost {side or cost}, price {price} a kilo, margin {share}, "
+        f"mark-up {formats.percent(line.mark_up)}, earned {norm} in four weeks, "
+        f"{line.state.value}, {kilos} in four weeks{f', {note}' if note else ''}",
     )
+
+
+def _four(line: CabinetLine, formats: Formats, costs: Costs | None) -> tuple[str, ...]:
+    if costs is None:
+        return ()
+    found = (costs.get(method) for method in Method)
+    return tuple(formats.per_kilo((each or {}).get(line.cut.key)) for each in found)
+
+
+def special_note(cabinet: Cabinet, line: CabinetLine) -> str:
+    """That a special runs or is to come, and until when; empty where none does."""
+    special = line.special
+    if special is None:
+        return ""
+    if special.since > cabinet.at:
+        return f"special from {near_day(business_day(special.since, cabinet.shop))}"
+    last = last_day(special, cabinet.shop)
+    return "special, no end set" if last is None else f"special until {near_day(last)}"
+
+
+def was_text(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
+    """What was asked before a special that runs; empty where none does."""
+    if not line.on_special(cabinet.at) or len(line.history) < 2:
+        return ""
+    return f"was {formats.money(line.history[-2][1])}"
 
 
 def chips_of(cabinet: Cabinet) -> tuple[Chip, ...]:
@@ -114,187 +167,3 @@ def footer_of(cabinet: Cabinet) -> str:
     open_words = {0: "", 1: " Work that is still open is left out."}
     left = open_words.get(cabinet.left_out, f" {cabinet.left_out} open pieces of work left out.")
     return cabinet.note or f"Cost of the last four weeks, shared by {how}.{left}"
-
-
-@dataclass(frozen=True, slots=True)
-class PriceState:
-    """The price panel for one cut. The three effects are pairs of what is and what would be."""
-
-    name: str
-    facts: str
-    typed: str
-    this_cut: str
-    body_name: str
-    body: str
-    week: str
-    norm: str
-    warning: str
-    history: str
-    can_set: bool
-
-
-def price_state(
-    cabinet: Cabinet, line: CabinetLine, typed: int | None, body: Basket | None, formats: Formats
-) -> PriceState:
-    """What the panel says about a cut while a price (minor units, or none) is typed.
-
-    ``body`` is one that the cut came off, if any did.
-    """
-    price = typed if typed is not None else line.price
-    beside = body.key if body else ""
-    effect = None if price is None else effect_of(cabinet, line.cut.key, price, beside)
-    facts = f"Cost {formats.per_kilo(line.cost)} · today {formats.money(line.price)}"
-    if line.mark_up is not None:
-        facts += f" · mark-up {formats.percent(line.mark_up, 0)}"
-    return PriceState(
-        name=line.cut.name,
-        facts=facts,
-        typed=formats.money(price),
-        this_cut=_change(effect.cut, formats) if effect else DASH,
-        body_name=f"of {body.title}" if body else "",
-        body=_change(effect.body, formats) if effect else DASH,
-        week=_change(effect.week, formats) if effect else DASH,
-        norm=_norm(cabinet, line, formats),
-        warning=_warning(cabinet, line, effect),
-        history=_history(cabinet, line, formats),
-        can_set=typed is not None and typed != line.price,
-    )
-
-
-def _change(change: Change, formats: Formats) -> str:
-    before, after = formats.percent(change.before), formats.percent(change.after)
-    return after if before == after else f"{before} {ARROW} {after}"
-
-
-def _warning(cabinet: Cabinet, line: CabinetLine, effect: Effect | None) -> str:
-    after = effect.cut.after if effect else None
-    if after is None or after >= 0:
-        return ""
-    if cabinet.method is Method.WEIGHT:
-        return LOSS_BY_WEIGHT
-    return f"At this price {line.cut.name} sells below what it costs."
-
-
-def _norm(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
-    aim = f"the shop aims at {formats.percent(cabinet.target)}."
-    if line.month_margin is None:
-        return aim.capitalize()
-    return f"In four weeks it earned {formats.percent(line.month_margin)}; {aim}"
-
-
-def _history(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
-    """The last prices, the newest first."""
-    shown = []
-    for since, price in reversed(line.history[-4:]):
-        day = "at first" if since is None else _day(cabinet, since, formats)
-        shown.append(f"{formats.money(price)} {day}".replace(" ", NO_BREAK))
-    return f"Price so far: {' · '.join(shown)}"
-
-
-def _day(cabinet: Cabinet, since: datetime, formats: Formats) -> str:
-    return f"since {formats.short_day(business_day(since, cabinet.shop))}"
-
-
-def bodies_with(cabinet: Cabinet, cut: str) -> list[Basket]:
-    """The bodies that a cut came off, the last one broken first."""
-    return [body for body in cabinet.bodies if any(line.cut.key == cut for line in body.lines)]
-
-
-@dataclass(frozen=True, slots=True)
-class ProposedRow:
-    """One cut of a proposal; ``held`` at today's price by the person's wish."""
-
-    key: str
-    name: str
-    caption: str
-    held: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SolveState:
-    """A proposal beside today's. ``doubt`` says why the target is not met, if it is not."""
-
-    summary: str
-    rows: tuple[ProposedRow, ...]
-    doubt: str
-    changes: int
-
-
-def solve_state(
-    cabinet: Cabinet, proposal: PriceProposal, held: frozenset[str], formats: Formats
-) -> SolveState:
-    """Describe a proposal."""
-    names = {line.cut.key: line.cut.name for line in cabinet.lines}
-    rows = tuple(_proposed(line, names, held, formats) for line in proposal.lines)
-    before, after = formats.percent(proposal.margin_today), formats.percent(proposal.margin)
-    gain = formats.money(proposal.takings - proposal.takings_today, signed=True)
-    return SolveState(
-        summary=f"{before} {ARROW} {after}  ·  takings {gain}",
-        rows=rows,
-        doubt=_shortfall(proposal, names, formats),
-        changes=sum(line.price != line.today for line in proposal.lines),
-    )
-
-
-def _proposed(
-    line: ProposedPrice, names: dict[str, str], held: frozenset[str], formats: Formats
-) -> ProposedRow:
-    today, price = formats.money(line.today), formats.money(line.price)
-    change = formats.money(line.price - line.today, signed=True)
-    if line.cut in held:
-        caption = f"{today}  ·  held at today's price"
-    elif line.price == line.today:
-        caption = f"{today}  ·  as today"
-    else:
-        caption = f"{today} {ARROW} {price}  ({change})"
-    return ProposedRow(line.cut, names.get(line.cut, line.cut), caption, line.cut in held)
-
-
-def _shortfall(proposal: PriceProposal, names: dict[str, str], formats: Formats) -> str:
-    if not proposal.shortfall:
-        return ""
-    holding = ", ".join(names.get(cut, cut) for cut in proposal.holding[:3])
-    if proposal.shortfall < 0:
-        return f"The prices that are held bring in {formats.money(-proposal.shortfall)} more."
-    return (
-        f"{formats.money(proposal.shortfall)} is missing: {holding} held. Free some cuts, or buy "
-        f"for {formats.money(proposal.affordable_cost)} instead of {formats.money(proposal.cost)}."
-    )
-
-
-def endings_of(currency: Currency) -> tuple[tuple[str, Endings], ...]:
-    """The ways of writing prices that are offered, by name."""
-    free = ("Any price", Endings())
-    if currency.digits != 2:
-        unit = 10 ** max(currency.digits, 1)
-        return free, ("Ends in 0", Endings(unit, (0,)))
-    return (
-        ("Ends in .99", Endings(100, (99,))),
-        ("Ends in .49, .99", Endings(100, (49, 99))),
-        ("Ends in .50, .00", Endings(50, (0,))),
-        ("Ends in 5, 0", Endings(5, (0,))),
-        free,
-    )
-
-
-def changed_this_week(cabinet: Cabinet) -> frozenset[str]:
-    """Cuts whose price has changed since the trade week began: their tickets are old."""
-    week = week_of(business_day(cabinet.at, cabinet.shop), cabinet.shop)
-    return frozenset(
-        line.cut.key
-        for line in cabinet.lines
-        for since, _price in line.history
-        if since is not None
-        and since <= cabinet.at
-        and week.holds(business_day(since, cabinet.shop))
-    )
-
-
-def tickets_said(count: int, name: str, cut_short: tuple[str, ...]) -> tuple[str, str]:
-    """What to say when tickets are saved, and the theme's meaning of it."""
-    tickets = "1 ticket is" if count == 1 else f"{count} tickets are"
-    said = f"{tickets} saved in {name}."
-    if not cut_short:
-        return said, "fine"
-    words = ", ".join(dict.fromkeys(cut_short))
-    return f"{said} Too long for this paper and cut short: {words}. Choose a larger one.", "watch"

@@ -55,6 +55,12 @@ class Stepper(QWidget):
         self._index = min(max(index, 0), max(len(self._options) - 1, 0))
         self._show()
 
+    def choose(self, index: int) -> None:
+        """Choose another option; tells nobody."""
+        self._index = index
+        if self._options:
+            self.show_options(self._options, index)
+
     def step(self, by: int) -> None:
         """Choose a neighbour, if there is one."""
         index = self._index + by

@@ -1,4 +1,4 @@
-"""How the Cabinet is laid out: the lines at the left, one of three panels at the right."""
+"""How the Cabinet is laid out: the lines at the left, one of its panels at the right."""
 
 from __future__ import annotations
 
@@ -16,8 +16,10 @@ from PySide6.QtWidgets import (
 )
 
 from gambrel.domain.numbers.money import Currency
+from gambrel.ui.cabinet.limits_panel import LimitsPanel
 from gambrel.ui.cabinet.price_panel import PricePanel
 from gambrel.ui.cabinet.solve_panel import SolvePanel
+from gambrel.ui.cabinet.special_panel import SpecialPanel
 from gambrel.ui.cabinet.state import ALL, Chip
 from gambrel.ui.cabinet.table import LinesTable
 from gambrel.ui.cabinet.tickets_panel import TicketsPanel
@@ -26,8 +28,11 @@ from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton
 from gambrel.ui.widgets.card import Card, label
 
-PRICE, SOLVE, TICKETS = range(3)
-NARROW_PANEL, WIDE_PANEL = 348, 404
+PRICE, SOLVE, TICKETS, SPECIAL, LIMITS = range(5)
+TABS = {SPECIAL: PRICE, LIMITS: SOLVE}
+"""Panels that another one leads to, and which one that is."""
+
+NARROW_PANEL, WIDE_PANEL = 348, 392
 
 
 class CabinetView(QWidget):
@@ -36,6 +41,8 @@ class CabinetView(QWidget):
     filter_changed = Signal()
     panel_changed = Signal(int)
     method_wished = Signal()
+    four_wished = Signal()
+    arranging = Signal(bool)
 
     def __init__(self, theme: Theme, currency: Currency) -> None:
         super().__init__()
@@ -53,11 +60,28 @@ class CabinetView(QWidget):
         self.footer = label("", "soft", wrap=True)
         self.method_button = ActionButton(theme, size=18)
         self.method_button.clicked.connect(self.method_wished)
+        self.four_button = ActionButton(theme, self.tr("4 costs"), size=18)
+        self.four_button.setCheckable(True)
+        self.four_button.setAccessibleName(self.tr("Cost by all four methods, side by side"))
+        self.four_button.setToolTip(self.four_button.accessibleName())
+        self.four_button.clicked.connect(self.four_wished)
+        self.arrange_button = ActionButton(theme, self.tr("Arrange"), size=18)
+        self.arrange_button.setCheckable(True)
+        self.arrange_button.setToolTip(self.tr("Put the trays in the shop's own order"))
+        self.arrange_button.clicked.connect(self._arrange)
+        self.up_button = ActionButton(theme, icon="chevron-up", size=18)
+        self.down_button = ActionButton(theme, icon="chevron-down", size=18)
+        self.up_button.setAccessibleName(self.tr("Move the chosen cut up"))
+        self.down_button.setAccessibleName(self.tr("Move the chosen cut down"))
+        self.up_button.clicked.connect(lambda: self.table.move_chosen(-1))
+        self.down_button.clicked.connect(lambda: self.table.move_chosen(1))
         self.price = PricePanel(theme, currency)
         self.solve = SolvePanel(theme)
         self.tickets = TicketsPanel(theme)
+        self.special = SpecialPanel(theme, currency)
+        self.limits = LimitsPanel(theme, currency)
         self.stack = QStackedWidget()
-        for panel in (self.price, self.solve, self.tickets):
+        for panel in (self.price, self.solve, self.tickets, self.special, self.limits):
             self.stack.addWidget(panel)
         self.panel = Card(theme)
         self._lay_out()
@@ -71,8 +95,13 @@ class CabinetView(QWidget):
         self.search.setFixedWidth(124)
         head.addWidget(self.search)
         foot = QHBoxLayout()
+        foot.setSpacing(space.small)
         foot.addWidget(self.footer, 1)
-        foot.addWidget(self.method_button)
+        for button in (self.up_button, self.down_button):
+            button.hide()
+            foot.addWidget(button)
+        for button in (self.arrange_button, self.four_button, self.method_button):
+            foot.addWidget(button)
         left = QVBoxLayout()
         left.setSpacing(space.small)
         left.addLayout(head)
@@ -108,8 +137,18 @@ class CabinetView(QWidget):
     def show_panel(self, number: int) -> None:
         """Turn to a panel; tells it."""
         self.stack.setCurrentIndex(number)
-        self.tabs.button(number).setChecked(True)
+        self.tabs.button(TABS.get(number, number)).setChecked(True)
         self.panel_changed.emit(number)
+
+    def _arrange(self, on: bool) -> None:
+        """Let the trays be moved, by dragging or by the two arrows."""
+        self.table.arrange(on)
+        self.up_button.setVisible(on)
+        self.down_button.setVisible(on)
+        self.four_button.setVisible(not on)
+        self.method_button.setVisible(not on)
+        self.arrange_button.say(self.tr("Done") if on else self.tr("Arrange"))
+        self.arranging.emit(on)
 
     def show_chips(self, chips: Sequence[Chip]) -> None:
         """Offer filters; one that is gone lets everything pass again."""

@@ -1,0 +1,154 @@
+"""What the Cabinet says, without a window."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime, timedelta
+from decimal import Decimal
+
+import pytest
+
+from gambrel.domain.costing.methods import Method
+from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.cabinet import Cabinet
+from gambrel.domain.prices.endings import Endings
+from gambrel.domain.prices.laying_out import cabinet_of
+from gambrel.domain.prices.limits import Limit, SolveRules
+from gambrel.domain.prices.whole_set import propose_for
+from gambrel.domain.trade.records import (
+    Body,
+    Input,
+    Piece,
+    PriceChange,
+    Source,
+    Stage,
+    StageKind,
+    Trade,
+)
+from gambrel.services.words import formats_for
+from gambrel.ui.cabinet.price_state import LOSS_BY_WEIGHT, price_state
+from gambrel.ui.cabinet.solve_state import endings_of, solve_state
+from gambrel.ui.cabinet.state import chips_of, footer_of, rows_of
+from gambrel.ui.cabinet.tickets_state import changed_this_week
+from tests.trades import CUTS, START, a_shop
+
+NOW = START + timedelta(days=1)
+
+
+def trade(**changes: object) -> Trade:
+    """One body of $100.00, all of it broken: 4 kg of rump and 6 kg of shin."""
+    parts: dict[str, object] = {
+        "shop": a_shop(work_per_hour=0),
+        "cuts": CUTS,
+        "bodies": (Body("HQ-1", "beef", "hindquarter", "F", START, 10_000, 1_000),),
+        "stages": (Stage("S1", StageKind.BREAK, START, START + timedelta(hours=1)),),
+        "inputs": (Input("S1", Source.BODY, "HQ-1"),),
+        "pieces": (
+            Piece("P1", "S1", "rump", 4_000, 0, START + timedelta(minutes=10)),
+            Piece("P2", "S1", "shin", 6_000, 0, START + timedelta(minutes=20)),
+        ),
+    }
+    return Trade(**(parts | changes))  # type: ignore[arg-type]  # names are checked by Trade
+
+
+def by_weight(**changes: object) -> Cabinet:
+    return cabinet_of(trade(**changes), NOW, Method.WEIGHT)
+
+
+def test_a_row_says_its_figures_worked_by_hand() -> None:
+    # By weight a kilo costs 100.00 / 10 = 10.00, and rump 0.48 of finishing more.
+    found = by_weight()
+    row = next(row for row in rows_of(found, formats_for(found.shop)) if row.key == "rump")
+    assert (row.kilos, row.cost, row.price) == ("4.00 kg", "$10.48", "$26.99")
+    assert row.margin == formats_for(found.shop).percent(Decimal(2699 - 1048) / 2699)
+    assert (row.word, row.meaning) == ("fine", "fine")
+
+
+def test_a_price_that_never_changed_is_a_level_line() -> None:
+    found = by_weight()
+    row = next(row for row in rows_of(found, formats_for(found.shop)) if row.key == "rump")
+    assert row.history == (2699, 2699)
+
+
+def test_the_warning_that_the_trade_needs_stands_only_at_a_loss_by_weight() -> None:
+    found = by_weight()
+    line, formats = found.line("shin"), formats_for(found.shop)
+    assert line is not None
+    body = next(iter(found.holding("shin")))
+    assert price_state(found, line, 999, body, formats).warning == LOSS_BY_WEIGHT
+    assert price_state(found, line, 1499, body, formats).warning == ""
+    by_value = cabinet_of(trade(), NOW, Method.NRV)
+    dear = by_value.line("shin")
+    assert dear is not None
+    assert "below what it costs" in price_state(by_value, dear, 100, body, formats).warning
+
+
+def test_the_effect_names_the_body_and_what_would_be() -> None:
+    found = by_weight()
+    line, formats = found.line("rump"), formats_for(found.shop)
+    assert line is not None
+    said = price_state(found, line, 2999, next(iter(found.holding("rump"))), formats)
+    # Today 4 × 26.99 + 6 × 14.99 = 197.90; then 209.90. Cost 100.00 + 4 × 0.48 + 6 × 0.30.
+    cost = Decimal(10_372)
+    before = formats.percent((Decimal(19_790) - cost) / 19_790)
+    after = formats.percent((Decimal(20_990) - cost) / 20_990)
+    assert said.body_name == "of Hindquarter 1"
+    assert said.body.margin == f"{before} → {after}"
+    assert "+$12.00" in said.body.more
+    assert "points" in said.body.more
+    assert said.can_set
+    assert not price_state(found, line, None, None, formats).can_set
+
+
+def test_a_target_out_of_reach_says_by_how_much_and_what_would_meet_it() -> None:
+    found = by_weight()
+    pins = dict(found.prices)
+    rules = SolveRules(limits={cut: Limit(held=True) for cut in pins})
+    proposal = propose_for(found, found.basket("HQ-1"), Decimal("0.60"), rules)
+    said = solve_state(found, proposal, rules, (), formats_for(found.shop))
+    # Needed 103.72 / 0.4 = 259.30, and 197.90 come in; 197.90 × 0.4 = 79.16 would do.
+    assert "$61.40 is missing" in said.doubt
+    assert "$79.16 instead of $103.72" in said.doubt
+    assert said.changes == 0
+    assert all(row.held and "held" in row.caption for row in said.rows)
+
+
+def test_only_filters_that_show_something_are_offered() -> None:
+    keys = [chip.key for chip in chips_of(by_weight())]
+    assert keys[:2] == ["all", "beef"]
+    assert "below cost" not in keys
+    cheap = tuple(PriceChange(cut, 500, START) for cut in ("rump", "shin"))
+    assert "below cost" in [chip.key for chip in chips_of(by_weight(prices=cheap))]
+
+
+def test_open_work_is_said_to_be_left_out() -> None:
+    assert "open" not in footer_of(by_weight())
+    still = (Stage("S1", StageKind.BREAK, START),)
+    found = by_weight(stages=still)
+    assert "open is left out" in footer_of(found)
+    assert all(not line.grams for line in found.lines)
+
+
+def test_new_prices_of_the_week_do_not_name_old_or_coming_ones() -> None:
+    prices = (
+        PriceChange("rump", 2799, START + timedelta(hours=2)),
+        PriceChange("shin", 1399, START - timedelta(days=9)),
+        PriceChange("mince", 1299, NOW + timedelta(hours=2)),
+    )
+    assert changed_this_week(by_weight(prices=prices)) == {"rump"}
+
+
+@pytest.mark.parametrize("currency", [Currency("AUD", 2), Currency("JPY", 0), Currency("KWD", 3)])
+def test_every_currency_has_endings_and_may_have_none(currency: Currency) -> None:
+    offered = dict(endings_of(currency))
+    assert offered["Any price"] == Endings()
+    assert len(offered) >= 2
+
+
+def test_the_week_begins_when_the_shop_s_does() -> None:
+    late = datetime(2026, 11, 30, tzinfo=UTC)
+    assert (
+        changed_this_week(
+            cabinet_of(trade(prices=(PriceChange("rump", 2799, START),)), late, Method.WEIGHT)
+        )
+        == frozenset()
+    )
