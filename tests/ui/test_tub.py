@@ -108,6 +108,10 @@ def newest(book: Book) -> Stage:
     return max(trade(book).stages, key=lambda stage: stage.started_at)
 
 
+def weighing(place: TubPlace) -> bool:
+    return place.whole_window
+
+
 def said(place: TubPlace) -> str:
     return place.view.banner.sentence
 
@@ -220,7 +224,7 @@ def test_a_blend_is_started_weighed_out_and_costed(place: TubPlace, book: Book) 
     assert rows == {"P-5": 4_000, "P-7": 1_000}
     out = place.weigh_out
     assert out is not None
-    assert place.whole_window
+    assert weighing(place)
     # What blends made before is chosen to begin with.
     assert out.look.on_block.cuts[0].cut.key == "mince"
     for digit in "4.98":
@@ -233,10 +237,12 @@ def test_a_blend_is_started_weighed_out_and_costed(place: TubPlace, book: Book) 
     assert out.view.end.banner.meaning is Meaning.FINE
     tap(place, out.view.end.finish_key)
     assert not newest(book).is_open
-    assert out.view.end.table.item(0, 0).text() == "Beef mince"
+    product = out.view.end.table.item(0, 0)
+    assert product is not None
+    assert product.text() == "Beef mince"
     assert out.view.end.note.text().startswith("Meat ")
     tap(place, out.view.end.rail_key)
-    assert not place.whole_window
+    assert not weighing(place)
     assert place.view.isVisible()
 
 
@@ -269,7 +275,7 @@ def test_a_blend_that_was_not_weighed_is_put_back_whole(place: TubPlace, book: B
     assert all(
         stage.kind is not StageKind.BLEND or not stage.is_open for stage in trade(book).stages
     )
-    assert not place.whole_window
+    assert not weighing(place)
     assert "8.00" in place.view.trim.classes.row("trim-50").accessibleName()
     # And what had been put together is one tap away.
     tap(place, place.view.blend.undo)
@@ -282,11 +288,11 @@ def test_an_open_blend_is_gone_on_with(place: TubPlace, book: Book) -> None:
     out = place.weigh_out
     assert out is not None
     tap(place, out.view.top.rail_key)
-    assert not place.whole_window
+    assert not weighing(place)
     key = place.view.trim.open_keys[0]
     assert key.text() == "Weigh out 3.00 kg"
     tap(place, key)
-    assert place.whole_window
+    assert weighing(place)
     assert out.look.on_block.stage.key == newest(book).key
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from os import urandom
 
-from PySide6.QtWidgets import QStackedLayout
+from PySide6.QtWidgets import QVBoxLayout
 
 from gambrel.domain.bench.trim import FreeClass
 from gambrel.domain.refusals import Refusal
@@ -17,6 +17,7 @@ from gambrel.ui.place import Place
 from gambrel.ui.theme import Meaning
 from gambrel.ui.tub.blend_state import Beside, describe_blend
 from gambrel.ui.tub.draft import Draft
+from gambrel.ui.tub.pages import Pages
 from gambrel.ui.tub.shelf import Shelf, read_shelf
 from gambrel.ui.tub.trim_state import Picking, describe_trim
 from gambrel.ui.tub.trim_view import TRIM
@@ -45,8 +46,11 @@ class TubDesk(Place):
         self._undo_act: Callable[[], None] | None = None
         self._offered: Callable[[], None] | None = None
         self.view = TubView(context.theme)
-        self.pages = QStackedLayout(self)
+        self.pages = Pages()
         self.pages.addWidget(self.view)
+        box = QVBoxLayout(self)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.addWidget(self.pages)
         self.setFocusProxy(self.view)
         self.view.undo_wanted.connect(self.undo)
         self.view.blend.undo_wanted.connect(self.undo)

@@ -12,6 +12,7 @@ from gambrel.ui.rail.fields import Chips
 from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.theme import Theme
 from gambrel.ui.tub.entry import EntryPad
+from gambrel.ui.tub.pages import Pages
 from gambrel.ui.tub.rows import RowList
 from gambrel.ui.tub.trim_state import OpenText, Pad, TrimState
 from gambrel.ui.widgets.button import ActionButton, Role
@@ -112,7 +113,7 @@ class TrimColumn(QWidget):
         self._inner.addWidget(self._area)
         self._inner.addWidget(self.empty)
         listed.addWidget(self._inner, 1)
-        self._pages = QStackedWidget()
+        self._pages = Pages()
         self._pages.addWidget(self._list)
         self._pages.addWidget(self.opened)
         box = QVBoxLayout(self)

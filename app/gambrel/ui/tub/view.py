@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gambrel.ui.theme import Theme
 from gambrel.ui.tub.blend_view import EXTRAS, LAW, PRODUCT, RECIPES, SAVE, TARGET, BlendCard
+from gambrel.ui.tub.pages import Pages
 from gambrel.ui.tub.panels import FormPanel, IngredientsPanel, LawPanel, ListPanel, RecipesPanel
 from gambrel.ui.tub.target_panel import TargetPanel
 from gambrel.ui.tub.trim_view import TrimColumn
@@ -22,7 +23,7 @@ LOW = 560
 
 
 class TubView(QWidget):
-    """Head line, banner, two columns. It decides nothing."""
+    """Head line and two columns; what is said stands over the right one. It decides nothing."""
 
     undo_wanted = Signal()
 
@@ -64,7 +65,7 @@ class TubView(QWidget):
             PRODUCT: self.product,
             SAVE: self.save,
         }
-        self._right = QStackedWidget()
+        self._right = Pages()
         for panel in self.panels.values():
             self._right.addWidget(panel)
         self._lay_out(theme.tokens.space.gap)
@@ -77,12 +78,15 @@ class TubView(QWidget):
         columns = QHBoxLayout()
         columns.setSpacing(gap)
         columns.addWidget(self.trim, 5)
-        columns.addWidget(self._right, 6)
+        right = QVBoxLayout()
+        right.setSpacing(gap)
+        right.addWidget(self.banner)
+        right.addWidget(self._right, 1)
+        columns.addLayout(right, 6)
         box = QVBoxLayout(self)
         box.setContentsMargins(gap, gap, gap, gap)
         box.setSpacing(gap)
         box.addLayout(head)
-        box.addWidget(self.banner)
         box.addLayout(columns, 1)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 from PySide6.QtCore import QEvent, QObject, QRect
 from PySide6.QtGui import QResizeEvent
@@ -27,7 +27,7 @@ MOST_PRODUCTS = 8
 """So many products stand on the first keys; the rest of the catalogue follows on later pages."""
 
 GAP = 8
-LEAST_CONTENTS, MOST_CONTENTS = 84, 140
+LEAST_CONTENTS, MOST_CONTENTS = 52, 140
 """How tall the list of what went in may be at the end; the rest of it is scrolled to."""
 LOW = 700
 """A page lower than this leaves out the heading of the end."""
@@ -59,9 +59,9 @@ def with_products(look: bench.Look, products: Sequence[str]) -> BlendLook:
     rest = [cut for cut in known.values() if cut.key not in first]
     rest.sort(key=lambda cut: cut.species != block.species)
     more = tuple(rows.get(cut.key) or CutOnBlock(cut) for cut in rest)
-    return BlendLook(
-        look.trade, replace(block, cuts=cuts, more=more), (), look.tubs, tuple(products)
-    )
+    kept = {each.name: getattr(look, each.name) for each in fields(bench.Look)}
+    kept |= {"on_block": replace(block, cuts=cuts, more=more), "lists": ()}
+    return BlendLook(**kept, products=tuple(products))
 
 
 def products_of(look: bench.Look, made: Sequence[Cut], first: str) -> tuple[str, ...]:
