@@ -34,8 +34,9 @@ def test_with_no_display_the_papers_are_written_and_the_folder_is_named(
     assert "There is no display" in said.out
     assert said.out.endswith(f"The demo's papers and pictures are in {tmp_path / 'out'}.\n")
     kinds = {path.name.partition("-")[0] for path in (tmp_path / "out").iterdir()}
-    assert kinds == {"day", "week", "tickets"}
-    assert len(list((tmp_path / "out").glob("tickets-*.pdf"))) == 2
+    assert kinds == {"day", "week", "tickets", "labels"}
+    for paper in ("tickets", "labels"):
+        assert len(list((tmp_path / "out").glob(f"{paper}-*.pdf"))) == 2
     assert pictured == [tmp_path / "out" / "pictures"]
 
 

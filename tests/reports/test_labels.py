@@ -37,7 +37,7 @@ from tests.reports.reading import (
 AUD = Formats(Currency("AUD", 2), "$")
 USE_BY, PACKED = date(2026, 11, 28), date(2026, 11, 25)
 EAN = {TrayCode.PRICE: TRAY_PRICE, TrayCode.WEIGHT: TRAY_WEIGHT}
-SHEETS = [label_sheet(name) for name in (*LABELS, "70x45.5mm", "a4-8", "a4-15")]
+SHEETS = [label_sheet(name) for name in (*LABELS, "70x45.5mm", "a4-8", "a4-15", "a4-24")]
 sheets = pytest.mark.parametrize("sheet", SHEETS, ids=lambda sheet: sheet.name)
 printers = pytest.mark.parametrize("printer", [203, 300])
 

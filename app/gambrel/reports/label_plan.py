@@ -94,7 +94,7 @@ class LabelPlanner:
     """Fits labels of one shop on one sheet. ``pad``, ``width`` and ``height`` are points."""
 
     def __init__(self, sheet: Sheet, formats: Formats, shop: str, dpi: int) -> None:
-        self.pad = (1.6 if sheet.cell[1] < 30 else 2.0 if not sheet.is_cut else 2.4) * MM
+        self.pad = (1.6 if sheet.cell[1] < 40 and sheet.is_cut else 2.0) * MM
         self.width = sheet.cell[0] * MM - 2 * self.pad
         self.height = sheet.cell[1] * MM - 2 * self.pad
         self.dots = dots_of(dpi)
