@@ -135,6 +135,21 @@ def test_paper_copies_place_and_shift_are_chosen(
     assert paper_setting(context.book, context.station, "a4-15").printer == ""
 
 
+def test_the_paper_that_was_printed_on_is_the_usual_one_for_such_things(
+    desk: PrintDesk, context: Context, qtbot: QtBot
+) -> None:
+    desk.show_source(TICKETS, "card-a6")
+    tap(qtbot, desk.view.options.print_button)
+    desk.show_source(Labels((Wish("P1"),)))
+    assert desk.chooser.paper == "label-58x40"
+    another = PrintDesk(context, KeepingPrinters())
+    qtbot.addWidget(another)
+    another.show()
+    another.show_source(TICKETS)
+    assert another.chooser.paper == "card-a6"
+    another.hide()
+
+
 def test_what_a_printer_refuses_is_said_kept_and_printed_again(
     desk: PrintDesk, printers: KeepingPrinters, book: Book, qtbot: QtBot
 ) -> None:

@@ -10,6 +10,9 @@ from gambrel.services.settings import keep_setting, read_setting
 PRINTERS = "printers:"
 """With the station after it, the setting that keeps how each paper is printed there."""
 
+PAPER = "paper:"
+"""With the station and what is printed after it, the setting that keeps its usual paper."""
+
 LABEL_PRINTER = PaperSetting(dpi=203)
 """How a paper of rolls is printed where nothing was set: the common label printer's dots."""
 
@@ -47,3 +50,17 @@ def keep_paper_setting(book: Book, station: str, paper: str, setting: PaperSetti
     except Refusal:
         kept = {}
     keep_setting(book, PRINTERS + station, settings_text(kept | {paper: setting}))
+
+
+def usual_paper(book: Book, station: str, what: str) -> str:
+    """The paper that such things were last printed on at a station; empty for none."""
+    return read_setting(book, f"{PAPER}{station}:{what}")
+
+
+def keep_usual_paper(book: Book, station: str, what: str, paper: str) -> None:
+    """Keep the paper that such things were printed on.
+
+    Raises:
+        Refusal: The book may not be written.
+    """
+    keep_setting(book, f"{PAPER}{station}:{what}", paper)

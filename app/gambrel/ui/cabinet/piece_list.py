@@ -5,22 +5,36 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QSize, Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import (
+    QModelIndex,
+    QObject,
+    QPersistentModelIndex,
+    QRectF,
+    QSize,
+    Qt,
+    Signal,
+)
+from PySide6.QtGui import QKeyEvent, QPainter
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QListWidget,
     QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
     QVBoxLayout,
     QWidget,
 )
 
-from gambrel.ui.theme import Theme
+from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import ActionButton
+from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit
 from gambrel.ui.widgets.scroll import touch_scroll
+from gambrel.ui.widgets.tick import SIDE, paint_tick
 
 ROW = 60
+PAD = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +45,43 @@ class PieceRow:
     name: str
     more: str
     today: bool = False
+
+
+class PiecePainter(QStyledItemDelegate):
+    """Paints a row: its tick, its name, and under it the rest."""
+
+    def __init__(self, theme: Theme, parent: QObject) -> None:
+        super().__init__(parent)
+        self._theme = theme
+
+    def paint(
+        self,
+        painter: QPainter,
+        option: QStyleOptionViewItem,
+        index: QModelIndex | QPersistentModelIndex,
+    ) -> None:
+        theme, room = self._theme, QRectF(option.rect)
+        painter.save()
+        painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        if option.state & QStyle.StateFlag.State_Selected:
+            painter.fillRect(room, theme.colour("chosen"))
+        on = Qt.CheckState(index.data(Qt.ItemDataRole.CheckStateRole)) == Qt.CheckState.Checked
+        paint_tick(theme, painter, room.adjusted(PAD, 0, 0, 0), on=on)
+        words = room.adjusted(PAD + SIDE + PAD + 4, 5, -PAD, -5)
+        name, _, more = index.data(Qt.ItemDataRole.DisplayRole).partition("\n")
+        upper = QRectF(words.left(), words.top(), words.width(), words.height() / 2)
+        lower = QRectF(words.left(), upper.bottom(), words.width(), words.height() / 2)
+        size = theme.tokens.type.body
+        for text, place, weight, role in (
+            (name, upper, Weight.DemiBold, "ink"),
+            (more, lower, Weight.Normal, "soft_ink"),
+        ):
+            painter.setPen(theme.colour(role))
+            fitted = fit(text, theme.font(size, weight), place.width(), place.height())
+            draw_fitted(painter, place, fitted, LEFT)
+        painter.setPen(theme.colour("rule"))
+        painter.drawLine(room.bottomLeft(), room.bottomRight())
+        painter.restore()
 
 
 class _Rows(QListWidget):
@@ -58,7 +109,7 @@ class PieceList(QWidget):
         self.list.setAccessibleName(self.tr("Pieces that can be labelled"))
         self.list.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.list.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.list.setWordWrap(True)
+        self.list.setItemDelegate(PiecePainter(theme, self))
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         touch_scroll(self.list)
         self.list.itemClicked.connect(self._toggle)
@@ -82,10 +133,10 @@ class PieceList(QWidget):
     @property
     def ticked(self) -> list[str]:
         """The pieces that are chosen, in the order of the list."""
-        checked = Qt.CheckState.Checked
-        items = [self.list.item(number) for number in range(len(self._rows))]
-        pairs = zip(self._rows, items, strict=True)
-        return [row.key for row, item in pairs if item.checkState() == checked]
+        return [row.key for number, row in enumerate(self._rows) if self._is_ticked(number)]
+
+    def _is_ticked(self, number: int) -> bool:
+        return self.list.item(number).checkState() == Qt.CheckState.Checked
 
     def show_rows(self, rows: Sequence[PieceRow]) -> None:
         """Show other pieces; those that stay keep their tick."""

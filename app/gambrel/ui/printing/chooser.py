@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
@@ -10,7 +11,7 @@ from PySide6.QtCore import QObject, Signal
 
 from gambrel.domain.refusals import Refusal
 from gambrel.services.printing.documents import Choice, PaperOffer, Source
-from gambrel.services.printing.settings import paper_setting
+from gambrel.services.printing.settings import keep_usual_paper, paper_setting, usual_paper
 from gambrel.ui.context import Context
 from gambrel.ui.printing.state import PrinterChoice, Wish
 
@@ -29,7 +30,7 @@ class Chooser(QObject):
         super().__init__()
         self._context = context
         self._printers = printers
-        self._last = ""
+        self._what = ""
         self.wish = Wish()
         self.offers: tuple[PaperOffer, ...] = ()
         self.known: tuple[PrinterChoice, ...] = ()
@@ -45,18 +46,23 @@ class Chooser(QObject):
         return Choice(self.paper, wish.start, wish.dpi, wish.setting.shift)
 
     def begin(self, source: Source, paper: str = "", copies: int = 1) -> None:
-        """Choose for another source; the paper of before stays where it is offered."""
+        """Choose for another source, on the paper that such things were last printed on here."""
         self.offers = tuple(source.papers())
+        self._what = type(source).__name__.casefold()
         names = [offer.name for offer in self.offers]
-        wanted = paper or self._last
+        wanted = paper or usual_paper(self._context.book, self._context.station, self._what)
         self.wish = replace(self.wish, copies=copies)
         self.choose_paper(names.index(wanted) if wanted in names else 0)
         self._look_for_printers()
 
+    def remember(self) -> None:
+        """Keep the paper as the usual one for such things; a book for reading only keeps none."""
+        with suppress(Refusal):
+            keep_usual_paper(self._context.book, self._context.station, self._what, self.paper)
+
     def choose_paper(self, index: int) -> None:
         """Take a paper, with what the station keeps about it."""
         self.wish = replace(self.wish, paper=index, start=1)
-        self._last = self.paper
         try:
             kept = paper_setting(self._context.book, self._context.station, self.paper)
         except Refusal as refusal:

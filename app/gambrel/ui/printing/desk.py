@@ -253,6 +253,8 @@ class PrintDesk(QWidget):
             self.view.banner.say(Meaning.WATCH, said)
             return
         self._say_outcome(outcome)
+        if outcome.is_out:
+            self.chooser.remember()
         self.ledger.show_waiting()
         self._context.changes.tell("prints")
 
