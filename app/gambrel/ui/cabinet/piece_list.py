@@ -116,9 +116,7 @@ class PieceList(QWidget):
         self.list.toggled.connect(self._toggle)
         self.today_button = ActionButton(theme, self.tr("Today's"), size=18)
         self.none_button = ActionButton(theme, self.tr("None"), size=18)
-        self.today_button.clicked.connect(
-            lambda: self.tick([row.key for row in self._rows if row.today])
-        )
+        self.today_button.clicked.connect(self._tick_today)
         self.none_button.clicked.connect(lambda: self.tick(()))
         foot = QHBoxLayout()
         foot.setSpacing(theme.tokens.space.small)
@@ -161,6 +159,9 @@ class PieceList(QWidget):
             state = Qt.CheckState.Checked if row.key in wanted else Qt.CheckState.Unchecked
             self.list.item(number).setCheckState(state)
         self.changed.emit()
+
+    def _tick_today(self) -> None:
+        self.tick([row.key for row in self._rows if row.today])
 
     def _toggle(self, item: QListWidgetItem) -> None:
         on = item.checkState() == Qt.CheckState.Checked
