@@ -7,7 +7,15 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QLabel, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QGridLayout,
+    QHBoxLayout,
+    QLabel,
+    QLineEdit,
+    QSizePolicy,
+    QVBoxLayout,
+    QWidget,
+)
 
 from gambrel.ui.block.keys import BlockKey
 from gambrel.ui.theme import Theme
@@ -74,7 +82,8 @@ class ChoicePanel(Card):
         self._grid.setContentsMargins(0, 0, 0, 0)
         self._grid.setSpacing(theme.tokens.space.small)
         self.entry = QLineEdit()
-        self.entry.setMinimumHeight(theme.tokens.target.block)
+        grows = QSizePolicy.Policy.Expanding
+        self.entry.setSizePolicy(grows, grows)  # as tall as the key beside it
         self.entry.setMaxLength(LONGEST_NAME)
         self.add_key = BlockKey(theme, self.tr("Add"))
         self.entry.returnPressed.connect(self._added)

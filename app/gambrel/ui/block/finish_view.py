@@ -47,7 +47,8 @@ class FinishView(QWidget):
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.table.setAlternatingRowColors(True)
         self.table.setShowGrid(False)
-        self.table.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.table.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # so that the arrows scroll it
+        self.table.horizontalHeader().setSectionsClickable(False)
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(ROW)
         touch_scroll(self.table)

@@ -9,7 +9,7 @@ from gambrel.ui.block.pages import CutText
 from gambrel.ui.block.state import PieceText
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import BigButton, Role
-from gambrel.ui.widgets.painting import CENTRE, LEFT, RIGHT, box, draw_fitted, fit
+from gambrel.ui.widgets.painting import CENTRE, LEFT, RIGHT, box, draw_fitted, fit, text_width
 
 _PRESS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
 
@@ -124,11 +124,13 @@ class PieceKey(BlockKey):
         painter.setPen(ink)
         draw_fitted(painter, head, fit(self.piece.name, font, head.width(), head.height()), LEFT)
         low = QRectF(rect.left(), rect.bottom() - foot, rect.width(), foot)
-        figure = fit(self.piece.kg, self.theme.font(22, Weight.Bold), rect.width() * 0.56, foot)
+        small = self.theme.font(self.theme.tokens.type.body)
+        time = text_width(small, self.piece.time) + 1
+        large = self.theme.font(22, Weight.Bold)
+        figure = fit(self.piece.kg, large, rect.width() - time - 4, foot)
         draw_fitted(painter, low, figure, RIGHT)
         painter.setPen(soft)
-        small = self.theme.font(self.theme.tokens.type.body)
-        draw_fitted(painter, low, fit(self.piece.time, small, rect.width() * 0.44, foot), LEFT)
+        draw_fitted(painter, low, fit(self.piece.time, small, time, foot), LEFT)
 
 
 class UndoKey(BlockKey):

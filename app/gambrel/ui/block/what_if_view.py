@@ -63,7 +63,6 @@ class WhatIfPanel(Card):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
-        self._theme = theme
         self.title: QLabel = label("", "heading")
         self.close_key = BlockKey(theme, self.tr("Back"), role=Role.QUIET)
         self.way_key, self.other_key = BlockKey(theme), BlockKey(theme)
@@ -71,7 +70,7 @@ class WhatIfPanel(Card):
         self.more_key = BlockKey(theme, icon="plus")
         self.minutes: QLabel = label("", "label")
         self.earning = Earning(theme)
-        self.sentence: QLabel = label("", wrap=True)
+        self.sentence: QLabel = label("", "strong", wrap=True)
         self.fewer_key.setAccessibleName(self.tr("A minute less of work"))
         self.more_key.setAccessibleName(self.tr("A minute more of work"))
         self._connect()
@@ -113,8 +112,11 @@ class WhatIfPanel(Card):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        size = 22 if self.height() > TALL else 18
-        self.sentence.setFont(self._theme.font(size, Weight.DemiBold))
+        role = "label" if self.height() > TALL else "strong"
+        if role != self.sentence.property("role"):  # a font that is set goes with the next theme
+            self.sentence.setProperty("role", role)
+            self.sentence.style().unpolish(self.sentence)
+            self.sentence.style().polish(self.sentence)
 
     def show_state(self, state: WhatIfState) -> None:
         """Show another answer."""
