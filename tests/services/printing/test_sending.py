@@ -8,9 +8,12 @@ from pathlib import Path
 import pytest
 
 from gambrel.devices.printer import Sending, Told
+from gambrel.domain.prices.printer_setting import PaperSetting
 from gambrel.domain.prices.prints import JobState
+from gambrel.domain.prices.ticket_setting import TicketSetting
+from gambrel.domain.prices.unit_price import Per
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.trade.around import PrintKind, PrintStep
+from gambrel.domain.trade.around import PrintKind, PrintStep, Setting
 from gambrel.services.books import Book
 from gambrel.services.printing.documents import (
     A4,
@@ -21,7 +24,9 @@ from gambrel.services.printing.documents import (
     MakingStopped,
     Source,
     Tickets,
+    TrialSheet,
     WeekSheet,
+    paper_names,
     source_of,
 )
 from gambrel.services.printing.queue import (
@@ -35,7 +40,15 @@ from gambrel.services.printing.queue import (
     waiting_jobs,
 )
 from gambrel.services.printing.sending import print_document, save_document, settle
-from gambrel.services.settings import keep_setting
+from gambrel.services.printing.settings import (
+    PRINTERS,
+    keep_paper_setting,
+    keep_ticket_setting,
+    keep_usual_paper,
+    paper_setting,
+    usual_paper,
+)
+from gambrel.services.settings import keep_setting, take_back
 from tests.reports.reading import text_of
 from tests.services.printing.shop import FRIDAY, Clock, KeepingPrinters, an_act, go_on
 
@@ -249,3 +262,52 @@ def test_a_cut_without_a_price_is_refused_before_anything_is_written(book: Book)
     with pytest.raises(Refusal, match="Bone has no price"):
         Tickets(("bone",)).make(book, Choice("a4-15"), FRIDAY, go_on)
     assert waiting_jobs(book) == []
+
+
+def test_tickets_bear_what_the_shop_wants(book: Book) -> None:
+    plain = text_of(made(book).pdf)
+    change = keep_ticket_setting(book, TicketSetting(Per.HUNDRED_GRAMS, barcode=False))
+    document = made(book)
+    assert "per 100 g" in text_of(document.pdf)
+    assert "per 100 g" not in plain
+    assert [item.number for item in document.items] == ["", ""]
+    with pytest.raises(Refusal, match="PNG or JPEG"):
+        keep_ticket_setting(book, TicketSetting(logo=b"no picture"))
+    take_back(book, change)
+    assert text_of(made(book).pdf) == plain
+
+
+def test_a_test_sheet_is_made_for_every_paper(book: Book) -> None:
+    for number, paper in enumerate(paper_names()):
+        source = TrialSheet(paper)
+        (offer,) = source.papers()
+        document = source.make(book, Choice(paper, shift=(0.5, -1.0)), FRIDAY, go_on)
+        assert "Moved 0.5 mm right, -1 mm down" in text_of(document.pdf)
+        assert offer.about
+        job = print_document(
+            book, document, OFFICE, an_act(number), KeepingPrinters(), go_on, Clock()
+        )
+        assert source_of(job) == source
+    assert "a4" in paper_names()
+    with pytest.raises(Refusal, match="no label paper"):
+        TrialSheet("a3").papers()
+
+
+def test_stations_keep_their_own_printers_and_the_dump_leaves_them_out(book: Book) -> None:
+    setting = PaperSetting("Office", 600, 5, -5)
+    keep_paper_setting(book, "desk", "a4-15", setting)
+    assert paper_setting(book, "desk", "a4-15") == setting
+    assert paper_setting(book, "block", "a4-15") == PaperSetting()
+    assert paper_setting(book, "block", "label-58x40").dpi == 203
+    keep_usual_paper(book, "desk", "tickets", "a4-15")
+    assert usual_paper(book, "desk", "tickets") == "a4-15"
+    with book.reading() as work:
+        kept = [Setting(name, value) for name, value in work.settings().items()]
+    mine = [each for each in kept if "desk" in each.name]
+    assert len(mine) == 2
+    assert not any(each.of_the_shop for each in mine)
+    keep_setting(book, PRINTERS + "desk", "spoilt")
+    with pytest.raises(Refusal, match="Set them up again"):
+        paper_setting(book, "desk", "a4-15")
+    keep_paper_setting(book, "desk", "a4-24", setting)
+    assert paper_setting(book, "desk", "a4-24") == setting

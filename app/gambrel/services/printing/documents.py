@@ -170,6 +170,28 @@ class WeekSheet:
         return Document(PrintKind.SHEET, self.title, choice.paper, week_pdf(book, self.week))
 
 
+@dataclass(frozen=True, slots=True)
+class TrialSheet:
+    """Crosses at known places of one paper, by which a printer is put right."""
+
+    paper: str
+
+    @property
+    def title(self) -> str:
+        """The paper by its name."""
+        return f"{TRIAL_TITLE}, {self.paper}"
+
+    def papers(self) -> Sequence[PaperOffer]:
+        """Only its own."""
+        return [PaperOffer(self.paper, paper_words(self.paper))]
+
+    def make(self, book: Book, choice: Choice, _now: datetime, _on_page: OnPage) -> Document:
+        """See `Source.make`."""
+        from gambrel.services.printing.making import make_trial_sheet
+
+        return make_trial_sheet(self, book, choice)
+
+
 def source_of(job: Job) -> Source:
     """What a job printed, to be made and printed again.
 
@@ -185,12 +207,31 @@ def source_of(job: Job) -> Source:
         return Labels(wishes_of(job.items))
     if title == WEEK_TITLE:
         return WeekSheet(what)
+    if title == TRIAL_TITLE and what:
+        return TrialSheet(what)
     if title == DAY_TITLE:
         try:
             return DaySheet(date.fromisoformat(what))
         except ValueError:
             pass
     raise Refusal(f"“{job.job.title}” cannot be made again from here. Print it from its own place.")
+
+
+def paper_words(name: str) -> str:
+    """What a paper is, in words.
+
+    Raises:
+        Refusal: There is no such paper.
+    """
+    from gambrel.services.printing.making import sheet_named
+
+    return sheet_named(name).about
+
+
+def paper_names() -> list[str]:
+    """Every paper that can be printed on: of tickets, of labels, and the sheet that is read."""
+    tickets, labels = Tickets(()).papers(), Labels(()).papers()
+    return list(dict.fromkeys(offer.name for offer in (*tickets, *labels, PaperOffer(A4, "A4"))))
 
 
 class _Sheet(Protocol):

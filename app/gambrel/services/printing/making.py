@@ -10,9 +10,10 @@ from typing import TYPE_CHECKING
 from gambrel.domain.prices.labels import TrayCode, TrayLabel, Wish
 from gambrel.domain.prices.tickets import Ticket
 from gambrel.domain.trade.around import PrintedItem, PrintKind
-from gambrel.reports.papers import Placing, label_sheet
+from gambrel.reports.papers import Placing, Sheet, label_sheet
 from gambrel.services.labels import LabelPrint, label_paper_names, print_labels
 from gambrel.services.printing.documents import (
+    A4,
     Choice,
     Document,
     Labels,
@@ -20,7 +21,9 @@ from gambrel.services.printing.documents import (
     OnPage,
     PaperOffer,
     Tickets,
+    TrialSheet,
 )
+from gambrel.services.printing.settings import ticket_setting
 from gambrel.services.tickets import TicketPrint, print_tickets
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
@@ -29,6 +32,8 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
 LABEL_DPI = (203, 300)
 """What the bars of labels are drawn for; another printer gets those of the finer one."""
 
+_A4_SHEET = Sheet(A4, "A4 sheet to read", (210.0, 297.0), 1, 1, (210.0, 297.0))
+
 
 def make_tickets_document(
     source: Tickets, book: Book, choice: Choice, now: datetime, on_page: OnPage
@@ -36,7 +41,8 @@ def make_tickets_document(
     """Shelf tickets as a document; see `Source.make`."""
     from gambrel.reports.sheet_pages import Stopped
 
-    how = TicketPrint(placing=_placing(choice))
+    kept = ticket_setting(book)
+    how = TicketPrint(kept.per, kept.barcode, kept.logo or None, _placing(choice))
     try:
         made = print_tickets(book, source.cuts, choice.paper, now, how, on_page)
     except Stopped as stopped:
@@ -88,6 +94,26 @@ def _label_item(position: int, label: TrayLabel) -> PrintedItem:
         use_by=label.use_by,
         number=label.number,
     )
+
+
+def make_trial_sheet(source: TrialSheet, book: Book, choice: Choice) -> Document:
+    """A paper's crosses as a document; see `Source.make`."""
+    from gambrel.reports.crosses import draw_crosses
+
+    with book.reading() as work:
+        shop = work.shop()
+    name = shop.name if shop is not None else ""
+    pdf = draw_crosses(sheet_named(source.paper), choice.shift, shop=name)
+    return Document(PrintKind.SHEET, source.title, choice.paper, pdf)
+
+
+def sheet_named(name: str) -> Sheet:
+    """A paper of tickets, of labels, or the sheet that is read.
+
+    Raises:
+        Refusal: There is no such paper.
+    """
+    return _A4_SHEET if name == A4 else label_sheet(name)
 
 
 def wishes_of(items: Sequence[PrintedItem]) -> tuple[Wish, ...]:
