@@ -112,6 +112,8 @@ ONE_WRONG = [
     (with_row("prices", PriceChange("rum", 1, LATE)), "prices", "cut", "no cut 'rum'"),
     (with_row("prices", PriceChange("rump", -1, LATE)), "prices", "price_per_kg", "negative"),
     (changed("cuts", 0, price=-1), "cuts", "price_per_kg", "negative"),
+    (changed("cuts", 0, shelf_life_days=-1), "cuts", "shelf_life_days", "0 to 36500 days"),
+    (changed("cuts", 0, shelf_life_days=36_501), "cuts", "shelf_life_days", "0 to 36500 days"),
     (changed("cuts", 0, finish=-1), "cuts", "finish_per_kg", "negative"),
     (changed("cuts", 1, plu="101"), "cuts", "plu", "also the number of 'rump'"),
     (changed("lists", 1, position=1), "cutting_lists", "position", "already the place of 'rump'"),

@@ -10,6 +10,9 @@ from gambrel.domain.review.findings import CUT, Findings
 from gambrel.domain.trade.catalogue import Cut, ListLine
 from gambrel.domain.trade.records import PriceChange
 
+LONGEST_LIFE = 36_500
+"""Days: a hundred years, so that every use-by is a date (common practice, no source)."""
+
 ROUNDING_ROOM = Decimal("0.5")
 """Norms are rounded line by line, so a whole list may pass 100 per cent by this much."""
 
@@ -20,8 +23,8 @@ def review_cuts(cuts: Sequence[Cut], found: Findings) -> None:
     for cut in cuts:
         found.need_amount("cuts", cut, "price_per_kg", cut.price)
         found.need_amount("cuts", cut, "finish_per_kg", cut.finish)
-        if cut.shelf_life_days is not None and cut.shelf_life_days < 0:
-            message = f"{cut.shelf_life_days} is negative, expected days or nothing"
+        if cut.shelf_life_days is not None and not 0 <= cut.shelf_life_days <= LONGEST_LIFE:
+            message = f"{cut.shelf_life_days} is no shelf life, expected 0 to {LONGEST_LIFE} days"
             found.refuse("cuts", cut, "shelf_life_days", message)
         plu = cut.plu.lstrip("0") or cut.plu
         if plu and by_plu.setdefault(plu, cut.key) != cut.key:
