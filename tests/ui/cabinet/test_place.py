@@ -344,7 +344,7 @@ def test_a_regular_price_while_a_special_runs_says_from_when(
     set_special(book, "rump", 2199, days, now)
     place.refresh()
     tap_line(place, qtbot, "Rump")
-    assert place.view.price.set_button.text() == "Set regular price"
+    assert place.view.price.set_button.text() == "Set regular"
     type_price(place, qtbot, "28.99")
     qtbot.mouseClick(place.view.price.set_button, LEFT)
     assert today(book, "rump") == 2199

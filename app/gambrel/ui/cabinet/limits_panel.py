@@ -136,7 +136,8 @@ class LimitsPanel(QWidget):
             self.fault.say(Meaning.STOP, state.fault)
         else:
             self.fault.clear()
-        self.hint.setVisible(not state.fault)
+        for widget in (self.facts, self.hint):
+            widget.setVisible(not state.fault)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         low = self.height() < LOW

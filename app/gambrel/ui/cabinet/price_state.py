@@ -104,7 +104,7 @@ def price_state(
         doubt="" if typed is None or fault else price_doubt(line, typed, formats),
         warning=loss_words(cabinet, line, effect, formats, dropped),
         history=_history(cabinet, line, formats),
-        set_text="Set regular price" if line.on_special(cabinet.at) else "Set price",
+        set_text="Set regular" if line.on_special(cabinet.at) else "Set price",
         can_set=typed is not None and typed != regular and not fault,
     )
 

@@ -72,6 +72,7 @@ class LinesTable(QTableView):
         head = self.horizontalHeader()
         head.setFixedHeight(40)
         head.setHighlightSections(False)
+        head.setSectionsClickable(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(Column.NAME, QHeaderView.ResizeMode.Stretch)
         for column, width in WIDTHS.items():
