@@ -205,7 +205,7 @@ class LabelPlanner:
         packed = _unbroken(f"Packed {formats.short_day(label.packed_on)} {label.packed_on.year}")
         lot = _unbroken(f"lot {label.lot}")
         first: Paragraph = ((days, True), (f" {packed}, {lot}", False))
-        origin: Paragraph = tuple((f"{line}. ", False) for line in label.origin)
+        origin: Paragraph = tuple((f"{_plant_whole(line)}. ", False) for line in label.origin)
         cautions: Paragraph = (
             (f"{label.storage} ", False),
             *(((label.cooking, True),) if label.cooking else ()),
@@ -249,6 +249,12 @@ def _tall(lines: Sequence[Line], size: float) -> float:
 
 def _between(least: float, most: float, share: float) -> float:
     return least + (most - least) * share
+
+
+def _plant_whole(line: str) -> str:
+    """A line on origin whose plant's number stays together: ``Cut in: Ireland, IE 411 EC``."""
+    country, comma, plant = line.partition(", ")
+    return f"{country}{comma}{_unbroken(plant)}"
 
 
 def _unbroken(words: str) -> str:
