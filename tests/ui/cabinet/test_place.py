@@ -11,6 +11,7 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtTest import QTest
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.costing.methods import Method
@@ -503,3 +504,26 @@ def test_targets_are_large_enough_for_a_finger_on_a_small_tablet(place: CabinetP
     assert shown
     assert all(min(button.width(), button.height()) >= 44 for button in shown)
     assert all(button.accessibleName() for button in shown)
+
+
+def test_a_finger_drags_a_tray_only_while_they_are_arranged(
+    place: CabinetPlace, qtbot: QtBot
+) -> None:
+    table, before = place.view.table, order(place)
+    window, finger = place.windowHandle(), QTest.createTouchDevice()
+    ports = [table.visualRect(table.lines.index(n, Column.NAME)).center() for n in range(4)]
+    places = [table.viewport().mapTo(place, at) for at in ports]
+
+    def drag() -> None:
+        QTest.touchEvent(window, finger).press(0, places[0], window).commit()
+        for at in places[1:]:
+            QTest.touchEvent(window, finger).move(0, at, window).commit()
+        QTest.touchEvent(window, finger).release(0, places[3], window).commit()
+
+    qtbot.mouseClick(place.view.arrange_button, LEFT)
+    drag()
+    moved = order(place)
+    assert moved[:4] == [*before[1:4], before[0]]
+    qtbot.mouseClick(place.view.arrange_button, LEFT)
+    drag()
+    assert order(place) == moved, "a drag scrolls"
