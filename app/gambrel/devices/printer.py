@@ -7,7 +7,7 @@ may be far away): do both off the screens' thread. There has to be an applicatio
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -16,6 +16,7 @@ from PySide6.QtGui import QImage, QPageLayout, QPageSize, QPainter
 from PySide6.QtPrintSupport import QPrinter, QPrinterInfo
 
 from gambrel.devices.pages import POINTS_PER_MM, Pages, PageSize, dots_per_mm
+from gambrel.domain.prices.printer_setting import PrinterAtHand
 from gambrel.domain.refusals import Refusal
 
 BAND = 8_000_000
@@ -33,16 +34,6 @@ class PrintingStopped(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class PrinterAtHand:
-    """A printer as the system knows it; ``trouble`` is a word or two, empty where all is well."""
-
-    name: str
-    about: str = ""
-    is_default: bool = False
-    trouble: str = ""
-
-
-@dataclass(frozen=True, slots=True)
 class Sending:
     """What goes to a printer. ``dpi`` are the dots an inch that it prints."""
 
@@ -56,7 +47,7 @@ class Sending:
 class Printers(Protocol):
     """What prints: the system's printers, or in tests something that keeps what it was sent."""
 
-    def at_hand(self) -> Sequence[PrinterAtHand]:
+    def at_hand(self) -> tuple[PrinterAtHand, ...]:
         """Every printer that can be chosen now."""
 
     def send(self, sending: Sending, told: Told) -> None:
@@ -71,10 +62,10 @@ class Printers(Protocol):
 class SystemPrinters:
     """The printers that the operating system has set up."""
 
-    def at_hand(self) -> Sequence[PrinterAtHand]:
+    def at_hand(self) -> tuple[PrinterAtHand, ...]:
         """By name, the system's default first."""
         found = [_known(info) for info in QPrinterInfo.availablePrinters()]
-        return sorted(found, key=lambda each: (not each.is_default, each.name.casefold()))
+        return tuple(sorted(found, key=lambda each: (not each.is_default, each.name.casefold())))
 
     def send(self, sending: Sending, told: Told) -> None:
         """Print every page; see `Printers.send`."""

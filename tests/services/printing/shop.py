@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from gambrel.devices.printer import PrinterAtHand, Sending, Told
+from gambrel.devices.printer import Sending, Told
+from gambrel.domain.prices.printer_setting import PrinterAtHand
 from gambrel.domain.refusals import Refusal
 from gambrel.services.bench.act import Act
 from gambrel.services.books import open_book
@@ -34,8 +34,8 @@ class KeepingPrinters:
     names: tuple[str, ...] = ("Office", "Labels")
     sent: list[Sending] = field(default_factory=list)
 
-    def at_hand(self) -> Sequence[PrinterAtHand]:
-        return [PrinterAtHand(name, is_default=name == "Office") for name in self.names]
+    def at_hand(self) -> tuple[PrinterAtHand, ...]:
+        return tuple(PrinterAtHand(name, is_default=name == "Office") for name in self.names)
 
     def send(self, sending: Sending, told: Told) -> None:
         from gambrel.devices.printer import PrintingStopped

@@ -19,6 +19,16 @@ MOST_COPIES = 1000
 
 
 @dataclass(frozen=True, slots=True)
+class PrinterAtHand:
+    """A printer as the system knows it; ``trouble`` is a word or two, empty where all is well."""
+
+    name: str
+    about: str = ""
+    is_default: bool = False
+    trouble: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class PaperSetting:
     """How one paper is printed at one station.
 

@@ -9,11 +9,12 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from gambrel.domain.prices.printer_setting import PrinterAtHand
 from gambrel.domain.refusals import Refusal
 from gambrel.services.printing.documents import Choice, PaperOffer, Source
 from gambrel.services.printing.settings import keep_usual_paper, paper_setting, usual_paper
 from gambrel.ui.context import Context
-from gambrel.ui.printing.state import PrinterChoice, Wish
+from gambrel.ui.printing.state import Wish
 
 if TYPE_CHECKING:
     from gambrel.devices.printer import Printers
@@ -33,7 +34,7 @@ class Chooser(QObject):
         self._what = ""
         self.wish = Wish()
         self.offers: tuple[PaperOffer, ...] = ()
-        self.known: tuple[PrinterChoice, ...] = ()
+        self.known: tuple[PrinterAtHand, ...] = ()
 
     @property
     def paper(self) -> str:
@@ -106,15 +107,12 @@ class Chooser(QObject):
             self.wish = replace(self.wish, printer=self.known[0].name)
 
     def _look_for_printers(self) -> None:
-        def look() -> tuple[PrinterChoice, ...]:
-            return tuple(
-                PrinterChoice(each.name, each.about, each.is_default, each.trouble)
-                for each in self._printers().at_hand()
-            )
+        def look() -> tuple[PrinterAtHand, ...]:
+            return self._printers().at_hand()
 
         self._context.tasks.run_task(look, self._know, self.failed.emit)
 
-    def _know(self, found: tuple[PrinterChoice, ...]) -> None:
+    def _know(self, found: tuple[PrinterAtHand, ...]) -> None:
         self.known = found
         self._usual_printer()
         self.changed.emit()

@@ -6,7 +6,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from gambrel.domain.prices.printer_setting import DPI, MOST_COPIES, MOST_TENTHS, PaperSetting
+from gambrel.domain.prices.printer_setting import (
+    DPI,
+    MOST_COPIES,
+    MOST_TENTHS,
+    PaperSetting,
+    PrinterAtHand,
+)
 from gambrel.domain.prices.prints import Job, JobState, LogLine
 from gambrel.domain.trade.around import PrintKind
 from gambrel.domain.trade.catalogue import Shop
@@ -18,16 +24,6 @@ KINDS = {PrintKind.TICKET: "ticket", PrintKind.LABEL: "label", PrintKind.SHEET: 
 NO_PRINTER = "No printer is set up on this machine"
 LOG_LINES = 400
 """How many lines of the log are shown at once."""
-
-
-@dataclass(frozen=True, slots=True)
-class PrinterChoice:
-    """A printer as it is offered; ``trouble`` says what is wrong with it, if anything."""
-
-    name: str
-    about: str = ""
-    is_default: bool = False
-    trouble: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +68,7 @@ class OptionsState:
 def options_state(
     wish: Wish,
     offers: Sequence[PaperOffer],
-    printers: Sequence[PrinterChoice],
+    printers: Sequence[PrinterAtHand],
     document: Document | None,
     busy: str,
 ) -> OptionsState:
@@ -99,7 +95,7 @@ def options_state(
     )
 
 
-def _trouble(wish: Wish, printers: Sequence[PrinterChoice], index: int) -> str:
+def _trouble(wish: Wish, printers: Sequence[PrinterAtHand], index: int) -> str:
     if not printers:
         return "Set a printer up in the system, or save as PDF."
     if index < 0:
