@@ -289,10 +289,11 @@ def test_what_blends_made_before_stands_first_and_other_species_last(shelf: Shel
 
 
 def test_limits_come_with_their_source_and_are_no_advice() -> None:
-    first, *limits = law_sentences(information("IE", {"beef"}))
+    first, own, *limits = law_sentences(information("IE", {"beef"}), FORMATS, Decimal(76))
     assert "not legal advice" in first
+    assert own == "The meat in this blend has 24\N{NARROW NO-BREAK SPACE}% fat."
     assert any("fat at most 20 %" in limit and "1169/2011" in limit for limit in limits)
-    assert law_sentences(information("ZZ")) == (information("ZZ").sentence,)
+    assert law_sentences(information("ZZ"), FORMATS) == (information("ZZ").sentence,)
 
 
 def test_a_use_by_steps_from_today_and_never_before() -> None:

@@ -14,6 +14,7 @@ from gambrel.ui.context import Context
 from gambrel.ui.shell import PlaceEntry, Shell
 from gambrel.ui.tub.blend_view import EXTRAS, LAW, PRODUCT, RECIPES, SAVE, TARGET
 from gambrel.ui.tub.place import TubPlace
+from gambrel.ui.tub.rows import Row
 from gambrel.ui.tub.trim_view import TRAYS
 from gambrel.ui.tub.view import NEW
 from tests import tub_shop
@@ -176,6 +177,11 @@ def windows(
         book.close()
 
 
+def rows_of(place: TubPlace) -> list[Row]:
+    """The rows that are shown."""
+    return [row for row in place.findChildren(Row) if row.isVisibleTo(place)]
+
+
 def wrong(shell: Shell, place: TubPlace, qtbot: QtBot, least: int) -> list[str]:
     """All that is wrong at all sizes, with the size before it."""
     found: list[str] = []
@@ -191,6 +197,7 @@ def wrong(shell: Shell, place: TubPlace, qtbot: QtBot, least: int) -> list[str]:
             *out_of_reach(place),
             *outside(place),
             *cut_labels(place),
+            *(f"{row.accessibleName()} is cut" for row in rows_of(place) if not row.whole),
         )
         found += [f"{width}x{height}: {fault}" for fault in faults]
     return found

@@ -94,7 +94,8 @@ class Choosing(Taking):
         elif self._panel == LAW:
             species = {shelf.pieces[portion.piece].cut.species for portion in self._draft.takes}
             found = information(shelf.stock.limits.country, species)
-            self.view.law.lines.show_sentences(law_sentences(found))
+            lean = self._draft.lean(shelf.pieces)
+            self.view.law.lines.show_sentences(law_sentences(found, formats, lean))
 
     def _tap_line(self, line: str) -> None:
         kind, _, key = line.partition(":")

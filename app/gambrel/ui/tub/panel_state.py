@@ -148,12 +148,19 @@ def products_text(shelf: Shelf, draft: Draft) -> ListText:
     return ListText(rows)
 
 
-def law_sentences(found: Information) -> tuple[str, ...]:
-    """The limits on file with their sources, and how to take them."""
+def law_sentences(
+    found: Information, formats: Formats, lean: Decimal | None = None
+) -> tuple[str, ...]:
+    """The limits on file with their sources, and how to take them; first the blend's own fat."""
     limits = tuple(
         f"{limit.sentence} Source: {limit.source}; act of {limit.dated}." for limit in found.limits
     )
-    return (found.sentence, *limits)
+    own = () if lean is None else (f"The meat in this blend has {_fat(lean, formats)} fat.",)
+    return (found.sentence, *own, *limits)
+
+
+def _fat(lean: Decimal, formats: Formats) -> str:
+    return percent(100 - lean, formats, 2)
 
 
 def lot_text(lot: str, use_by: date | None, formats: Formats) -> str:

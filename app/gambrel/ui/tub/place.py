@@ -64,6 +64,9 @@ class TubPlace(Aiming):
         self._turn(whole=False)
         if sentence:
             self._say(Meaning.STOP, sentence)
+        elif self.weigh_out is not None and self.weigh_out.takes_apart:
+            more = self.tr("The trays that are worked back lie on the block: go on there.")
+            self._say(Meaning.INFO, more)
         self.refresh()
 
     def _turn(self, *, whole: bool) -> None:

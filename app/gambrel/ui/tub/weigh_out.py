@@ -132,6 +132,12 @@ class WeighOut(BlockPlace):
         """Whether a stage is in hand here."""
         return self._look is not None
 
+    @property
+    def takes_apart(self) -> bool:
+        """Whether trays lie here that are worked back and not finished."""
+        stage = self._look.on_block.stage if self._look is not None else None
+        return stage is not None and stage.is_open and stage.kind is StageKind.TRIMOUT
+
     def _know_facts(self, facts: BlendFacts) -> None:
         text = describe_contents(facts, self._context.formats)
         self.contents.show_state(replace(text, cautions=""))
