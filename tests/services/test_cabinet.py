@@ -33,6 +33,7 @@ from gambrel.services.cabinet import (
 )
 from gambrel.services.price_acts import undo
 from gambrel.services.settings import keep_setting
+from gambrel.services.tickets import print_tickets
 from gambrel.services.words import formats_for
 from tests.demo_book import load_demo
 from tests.trades import CUTS, a_shop
@@ -265,3 +266,13 @@ def test_without_a_cut_the_shop_would_have_earned_what_the_sums_say(book: Book) 
             Decimal(1), ROUND_HALF_UP
         )
         assert said.loss > 0
+
+
+def test_tickets_come_in_the_order_of_the_trays(book: Book) -> None:
+    plain = [ticket.cut for ticket in print_tickets(book, None, "a4-24", SATURDAY).tickets]
+    keep_order(book, list(reversed(plain)))
+    again = print_tickets(book, None, "a4-24", SATURDAY).tickets
+    assert [ticket.cut for ticket in again] == list(reversed(plain))
+    keep_setting(book, CABINET_ORDER, "nonsense")
+    spoilt = print_tickets(book, None, "a4-24", SATURDAY).tickets
+    assert [ticket.cut for ticket in spoilt] == plain

@@ -122,3 +122,18 @@ def test_a_book_with_a_special_passes_its_own_check(book: Book) -> None:
     act = set_special(book, "rump", 2199, WEEKEND, SATURDAY)
     undo(book, act, SATURDAY + MINUTE)
     assert book.check() == []
+
+
+def test_a_server_keeps_the_same_schedule(pg_database: str, book: Book) -> None:
+    with open_book(pg_database) as server:
+        with book.reading() as read, server.transaction() as work:
+            trade = read.trade()
+            work.set_shop(trade.shop)
+            work.add([*trade.cuts, *trade.prices])
+        for each in (book, server):
+            set_special(each, "rump", 2199, WEEKEND, SATURDAY)
+            act = set_price(each, "rump", 2899, FRIDAY)
+            undo(each, act, FRIDAY + MINUTE)
+            ended = end_special(each, "rump", FRIDAY + 2 * MINUTE)
+            undo(each, ended, FRIDAY + 3 * MINUTE)
+        assert rump(server) == rump(book)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import replace
 from datetime import datetime
 from decimal import Decimal
@@ -12,11 +12,11 @@ from gambrel.domain.costing.methods import Method
 from gambrel.domain.prices.cabinet import Cabinet
 from gambrel.domain.prices.dropping import Dropped, if_dropped
 from gambrel.domain.prices.laying_out import cabinet_of, month_costs
-from gambrel.domain.prices.order import order_text, read_order
+from gambrel.domain.prices.order import in_cabinet_order, order_text, read_order
 from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.prices.schedule import Plan, Schedule, plan_price
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.catalogue import Cut, Shop
 from gambrel.services.price_acts import Planner, PriceAct, carry_out, check_price
 from gambrel.services.settings import keep_setting
 
@@ -63,6 +63,14 @@ def order_in(work: Work) -> list[str]:
     """
     text = work.setting(CABINET_ORDER)
     return read_order(text) if text else []
+
+
+def as_trays_stand(work: Work, cuts: Iterable[Cut]) -> list[Cut]:
+    """Cuts in the order of the trays, for lists and papers; as given where none can be read."""
+    try:
+        return in_cabinet_order(cuts, order_in(work))
+    except Refusal:
+        return list(cuts)
 
 
 def keep_order(book: Book, order: Sequence[str]) -> None:

@@ -79,12 +79,12 @@ def check_price(cut: Cut, price: int) -> None:
 
 
 def _schedules(work: Work, wanted: Iterable[str]) -> tuple[Shop, dict[str, Schedule]]:
-    trade = work.trade()
-    cuts = {cut.key: cut for cut in trade.cuts}
-    gone = work.every(PriceWithdrawn)
-    return trade.shop, {
-        key: schedule_of(_for_sale(cuts, key), trade.prices, gone) for key in wanted
-    }
+    shop = work.shop()
+    if shop is None:
+        raise Refusal("The book has no shop yet. Set the shop's name and currency first.")
+    cuts = {cut.key: cut for cut in work.cuts()}
+    prices, gone = work.prices(), work.every(PriceWithdrawn)
+    return shop, {key: schedule_of(_for_sale(cuts, key), prices, gone) for key in wanted}
 
 
 def _for_sale(cuts: Mapping[str, Cut], key: str) -> Cut:

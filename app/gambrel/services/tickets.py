@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -14,6 +14,7 @@ from gambrel.domain.prices.unit_price import Per
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, Origin
 from gambrel.reports.papers import FROM_THE_FIRST, PAPERS, Paper, Placing, paper_names
+from gambrel.services.cabinet import as_trays_stand
 from gambrel.services.words import formats_for
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
@@ -72,7 +73,8 @@ def print_tickets(
 
     Args:
         book: An open book. Its setting ``country`` is heeded.
-        cuts: Keys in the order of printing; None for every tray cut that has a price.
+        cuts: Keys in the order of printing; None for every tray cut that has a price, as the
+            trays stand.
         paper: One of ``paper_names()``.
         now: An aware moment.
         how: What else stands on them, and the placing.
@@ -94,6 +96,7 @@ def print_tickets(
         if work.shop() is None:
             raise Refusal("This book has no shop in it yet. Load one with “gambrel load”.")
         trade = work.trade()
+        trade = replace(trade, cuts=tuple(as_trays_stand(work, trade.cuts)))
         rules = TicketRules(
             per=how.per,
             country=work.setting(COUNTRY_SETTING) or "",
