@@ -68,7 +68,8 @@ def _countries() -> Mapping[str, str]:
     names = Locale("en").territories
     # Where CLDR knows a currency there is a country; codes of former ones have no name any more.
     money = get_global("territory_currencies")
-    return {code: names[code] for code in names if code in money and code not in _NO_COUNTRY}
+    known = {str(code): str(name) for code, name in names.items()}
+    return {code: known[code] for code in known if code in money and code not in _NO_COUNTRY}
 
 
 _NO_COUNTRY = frozenset(

@@ -45,9 +45,11 @@ PLACES = (
     PlaceEntry("tub", "Tub", "layers", _made_by("gambrel.ui.tub.place", "TubPlace")),
     PlaceEntry("cabinet", "Cabinet", "tag", _made_by("gambrel.ui.cabinet.place", "CabinetPlace")),
     PlaceEntry("week", "Week", "calendar", _made_by("gambrel.ui.week.place", "WeekPlace")),
-    PlaceEntry("setup", "Setup", "settings", _made_by("gambrel.ui.setup.place", "SetupPlace")),
+    PlaceEntry(
+        "setup", "Setup", "settings", _made_by("gambrel.ui.setup.place", "SetupPlace"), aside=True
+    ),
 )
-"""In the order of the meat's way."""
+"""In the order of the meat's way, and Setup aside."""
 
 
 def run(where: str | None, *, clock: Clock | None = None) -> int:

@@ -1,17 +1,17 @@
-"""The shell's top line: the places, and light or dark."""
+"""The shell's top line: the places, the shop's name, what stands aside, and light or dark."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Signal
+from PySide6.QtCore import QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
 
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import ActionButton, Button, Role
-from gambrel.ui.widgets.painting import LEFT, text_width
+from gambrel.ui.widgets.painting import LEFT, RIGHT, text_width
 
 BAR = 64
 
@@ -52,14 +52,45 @@ class PlaceButton(Button):
         painter.end()
 
 
+class ShopName(QLabel):
+    """The shop's name at the right, ending in dots where the room is short."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.setProperty("role", "soft")
+        self.setTextFormat(Qt.TextFormat.PlainText)
+
+    def minimumSizeHint(self) -> QSize:
+        return QSize(40, super().minimumSizeHint().height())
+
+    def paintEvent(self, _event: QPaintEvent) -> None:
+        painter = QPainter(self)
+        painter.setPen(self.palette().color(self.foregroundRole()))
+        room = self.contentsRect()
+        words = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, room.width()
+        )
+        painter.drawText(room, int(RIGHT), words)
+        painter.end()
+        self.setToolTip("" if words == self.text() else self.text())
+
+
 class NavBar(QWidget):
-    """The places from left to right; ``chosen`` tells a place's key, ``dark_toggled`` the wish."""
+    """The places from left to right; ``chosen`` tells a place's key, ``dark_toggled`` the wish.
+
+    Those that stand aside follow at the right, after the shop's name.
+    """
 
     chosen = Signal(str)
     dark_toggled = Signal()
 
-    def __init__(self, theme: Theme, places: Sequence[tuple[str, str, str]]) -> None:
-        """``places`` are key, title and icon, in the order of the bar."""
+    def __init__(
+        self,
+        theme: Theme,
+        places: Sequence[tuple[str, str, str]],
+        aside: Sequence[str] = (),
+    ) -> None:
+        """``places`` are key, title and icon, in the order of the bar; ``aside`` are keys."""
         super().__init__()
         self._theme = theme
         self.setFixedHeight(BAR)
@@ -72,12 +103,13 @@ class NavBar(QWidget):
             button.clicked.connect(lambda _=False, key=key: self.chosen.emit(key))
             self.places[key] = button
             row.addWidget(button)
+        self.shop = ShopName()
         row.addStretch(1)
-        self.shop = QLabel()
-        self.shop.setProperty("role", "soft")
-        self.shop.setMinimumWidth(40)
         row.addWidget(self.shop)
         row.addSpacing(theme.tokens.space.gap)
+        for key in aside:
+            row.removeWidget(self.places[key])
+            row.addWidget(self.places[key])
         self.dark_button = ActionButton(theme, role=Role.QUIET)
         self.dark_button.clicked.connect(self.dark_toggled)
         row.addWidget(self.dark_button)

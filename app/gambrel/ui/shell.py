@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import QTimer, Signal
+from PySide6.QtCore import QSize, QTimer, Signal
 from PySide6.QtGui import QCloseEvent, QKeySequence, QPaintEvent, QShortcut
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
@@ -19,16 +19,32 @@ from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.empty import EmptyState
 
 PROGRAM = "Gambrel"
+LEAST = QSize(940, 440)
+"""Room for a place on a screen of 1024 × 600, its frame and its task bar taken off."""
 
 
 @dataclass(frozen=True)
 class PlaceEntry:
-    """A place that the window offers; ``make`` is called when it is shown for the first time."""
+    """A place that the window offers; ``make`` is called when it is shown for the first time.
+
+    ``aside`` sets it apart from those in the meat's way.
+    """
 
     key: str
     title: str
     icon: str
     make: Callable[[Context], Place]
+    aside: bool = False
+
+
+class Places(QStackedWidget):
+    """The places. None of them makes the window taller: wrapped words ask for too much at first."""
+
+    def hasHeightForWidth(self) -> bool:
+        return False
+
+    def minimumSizeHint(self) -> QSize:
+        return LEAST
 
 
 class Shell(QWidget):
@@ -50,11 +66,15 @@ class Shell(QWidget):
         self._context: Context | None = None
         self._current = ""
         self._painted = False
-        self.bar = NavBar(theme, [(entry.key, entry.title, entry.icon) for entry in entries])
+        self.bar = NavBar(
+            theme,
+            [(entry.key, entry.title, entry.icon) for entry in entries],
+            [entry.key for entry in entries if entry.aside],
+        )
         self.bar.chosen.connect(self.go)
         self.bar.dark_toggled.connect(self.toggle_dark)
         self.banner = Banner(theme)
-        self._stack = QStackedWidget()
+        self._stack = Places()
         self._wait = label(self.tr("Opening the book …"), "soft")
         self._wait.setMargin(theme.tokens.space.wide)
         self._stack.addWidget(self._wait)

@@ -35,13 +35,14 @@ class Where(StrEnum):
 class ShopLimit:
     """A number that a shop may set, from ``least`` to ``most``, both allowed.
 
-    ``setting`` names it in the book, ``used`` says where it is used, ``why`` where the usual comes
-    from.
+    ``setting`` names it in the book, ``short`` in a list under its place; ``used`` says where it is
+    used, ``why`` where the usual comes from.
     """
 
     setting: str
     where: Where
     name: str
+    short: str
     unit: str
     usual: Decimal
     least: int
@@ -88,21 +89,21 @@ class ShopLimit:
 
 
 WARMEST = ShopLimit(
-    WARMEST_SETTING, Where.DOOR, "Warmest core on arrival", "°C", WARMEST_CARCASE,
+    WARMEST_SETTING, Where.DOOR, "Warmest core on arrival", "Warmest core", "°C", WARMEST_CARCASE,
     0, WARMEST_OF_ALL, 1,
     "The rail marks a body that comes in warmer.",
     "7 °C for carcases: Regulation (EC) 853/2004.",
 )  # fmt: skip
 
 TRIM_AGE = ShopLimit(
-    TRIM_AGE_SETTING, Where.TUB, "Trim may stand for", "days", Decimal(TRIM_AGE_DAYS),
+    TRIM_AGE_SETTING, Where.TUB, "Trim may stand for", "Trim may stand", "days", Decimal(TRIM_AGE_DAYS),
     0, LONGEST_TRIM_DAYS, 0,
     "Older trim is marked at the tub and not taken into a blend.",
     "Common practice, no source.",
 )  # fmt: skip
 
 BLEND_STEP = ShopLimit(
-    STEP_SETTING, Where.TUB, "A mix goes in steps of", "g", Decimal(STEP_G),
+    STEP_SETTING, Where.TUB, "A mix goes in steps of", "Steps of a mix", "g", Decimal(STEP_G),
     1, LARGEST_STEP_G, 0,
     "Kilos of a lean mix are rounded to it, so that the scale can show them.",
     "Common practice, no source.",
@@ -110,13 +111,13 @@ BLEND_STEP = ShopLimit(
 
 
 def _hang(kind: str, days: int) -> ShopLimit:
-    name = f"{kind.capitalize()}, break within"
-    used = "The rail shows the day by which to break it, counted from slaughter."
-    why = "Common practice, no source."
-    setting = hang_days_setting(kind)
+    short = kind.capitalize()
     return ShopLimit(
-        setting, Where.RAIL, name, "days", Decimal(days), 1, LONGEST_HANG_DAYS, 0, used, why
-    )
+        hang_days_setting(kind), Where.RAIL, f"{short}, break within", short, "days", Decimal(days),
+        1, LONGEST_HANG_DAYS, 0,
+        "The rail shows the day by which to break it, counted from slaughter.",
+        "Common practice, no source.",
+    )  # fmt: skip
 
 
 HANG: Mapping[str, ShopLimit] = {kind: _hang(kind, days) for kind, days in HANG_DAYS.items()}

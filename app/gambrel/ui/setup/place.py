@@ -38,7 +38,16 @@ class SectionEntry:
         return made(context)
 
 
-SECTIONS = (SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),)
+TABS = 6
+"""So many tabs share the line; fewer leave room at its end."""
+
+SECTIONS = (
+    SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
+    SectionEntry("people", "People", "gambrel.ui.setup.people_section", "PeopleSection"),
+    SectionEntry("tubs", "Tubs", "gambrel.ui.setup.tubs_section", "TubsSection"),
+    SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
+    SectionEntry("printers", "Printers", "gambrel.ui.printing.section", "PrintersSection"),
+)
 """In the order of their tabs."""
 
 
@@ -61,8 +70,8 @@ class SetupPlace(Place):
         head = QHBoxLayout()
         head.setSpacing(gap)
         head.addWidget(self.heading)
-        head.addWidget(self.tabs, 1)
-        head.addStretch(1)
+        head.addWidget(self.tabs, len(sections))
+        head.addStretch(max(TABS - len(sections), 0))
         box = QVBoxLayout(self)
         box.setContentsMargins(gap, gap, gap, gap)
         box.setSpacing(gap)

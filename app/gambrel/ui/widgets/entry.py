@@ -34,3 +34,17 @@ def press(text: str, key: str, *, decimals: int = 3, longest: int = 5) -> str:
     if whole == "0":
         return key
     return text if len(whole) >= longest else text + key
+
+
+def press_code(text: str, key: str, *, longest: int = 8) -> str:
+    """The same for digits that are no number, such as a PIN: none of them is dropped, no mark.
+
+    Args:
+        text: What has been typed.
+        key: One digit, `BACK` or `CLEAR`; anything else changes nothing.
+        longest: How many digits may stand.
+    """
+    if key in (BACK, CLEAR):
+        return text[:-1] if key == BACK else ""
+    digit = len(key) == 1 and key in "0123456789"
+    return text + key if digit and len(text) < longest else text

@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import Button
-from gambrel.ui.widgets.entry import BACK, MARK, press
+from gambrel.ui.widgets.entry import BACK, MARK, press, press_code
 
 WIDE = ("789<", "4560", "123.")
 """Four keys across, three rows: the block's right side."""
@@ -16,12 +16,16 @@ WIDE = ("789<", "4560", "123.")
 NARROW = ("789", "456", "123", ".0<")
 """Three keys across, four rows: a panel."""
 
+CODE = ("123", "456", "789", "<0")
+"""For a PIN: the order of a telephone, no mark."""
+
 
 class Keypad(QWidget):
     """Makes a text of digits and one decimal mark, and tells it after every key.
 
     The keys take no focus, so that the field or the screen that is typed into keeps it; hand key
-    presses of a real keyboard to `handle_key`.
+    presses of a real keyboard to `handle_key`. With ``code`` the digits are no number, and leading
+    noughts stay.
     """
 
     text_changed = Signal(str)
@@ -34,8 +38,10 @@ class Keypad(QWidget):
         longest: int = 5,
         least: int = 0,
         rows: tuple[str, ...] = WIDE,
+        code: bool = False,
     ) -> None:
         super().__init__()
+        self._code = code
         self._text = ""
         self._decimals = decimals
         self._longest = longest
@@ -84,7 +90,10 @@ class Keypad(QWidget):
         self._decimals, self._longest = decimals, longest
 
     def press(self, key: str) -> None:
-        """Do what a key does (see `gambrel.ui.widgets.entry.press`)."""
+        """Do what a key does (see `gambrel.ui.widgets.entry`)."""
+        if self._code:
+            self.set_text(press_code(self._text, key, longest=self._longest))
+            return
         self.set_text(press(self._text, key, decimals=self._decimals, longest=self._longest))
 
     def handle_key(self, event: QKeyEvent) -> bool:

@@ -1,0 +1,114 @@
+"""How a section is laid out, and how its acts are done, told in place, and taken back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+
+from gambrel.domain.refusals import Refusal
+from gambrel.ui.context import Context
+from gambrel.ui.theme import Meaning, Theme
+from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.widgets.scroll import scrolled
+
+SIDE = 380
+KEY, TALLEST = 46, 84
+"""A key's least and greatest height; it grows with the room."""
+
+
+class SectionPage(QWidget):
+    """What is set up at the left, which scrolls; at the right the one that is chosen."""
+
+    def __init__(self, theme: Theme) -> None:
+        super().__init__()
+        self.told = Banner(theme)
+        self.left = QVBoxLayout()
+        self.left.setSpacing(theme.tokens.space.small)
+        self.left.addWidget(self.told)
+        self._row = QHBoxLayout(self)
+        self._row.setContentsMargins(0, 0, 0, 0)
+        self._row.setSpacing(theme.tokens.space.gap)
+        self._row.addLayout(self.left, 1)
+
+    def lay_out(self, content: QWidget, side: QWidget) -> None:
+        """Put both in their places, once."""
+        side.setFixedWidth(SIDE)
+        self.left.addWidget(scrolled(content), 1)
+        self._row.addWidget(side)
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """An act that is in the book: what to say of it, and how to take it back."""
+
+    sentence: str
+    undo: Callable[[], object]
+
+
+class ActingSection(QWidget):
+    """Does acts at once; the last one can be taken back in place. Other places hear of ``kind``."""
+
+    kind = ""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__()
+        self.context = context
+        self._told = Banner(context.theme)
+        self._undo: Callable[[], object] | None = None
+        self._box = QVBoxLayout(self)
+        self._box.setContentsMargins(0, 0, 0, 0)
+
+    def show_page(self, page: SectionPage) -> None:
+        """Show the section's page, and tell there what is done."""
+        self._told = page.told
+        self._told.acted.connect(self.undo)
+        self._told.dismissed.connect(self._forget)
+        self._box.addWidget(page)
+
+    def refresh(self) -> None:
+        """Read again what is shown."""
+        raise NotImplementedError
+
+    def do(self, act: Callable[[], Done]) -> str:
+        """Do an act and tell it; what was refused comes back as a sentence, else an empty text."""
+        try:
+            done = act()
+        except Refusal as refusal:
+            return str(refusal)
+        self._undo = done.undo
+        self._told.say(Meaning.FINE, done.sentence, action=self.tr("Undo"))
+        self._changed()
+        return ""
+
+    def undo(self) -> None:
+        """Take the last act back, once."""
+        undo, self._undo = self._undo, None
+        if undo is None:
+            return
+        try:
+            undo()
+        except Refusal as refusal:
+            self._told.say(Meaning.STOP, str(refusal))
+        else:
+            self._told.say(Meaning.INFO, self.tr("Taken back: it is as it was before."))
+        self._changed()
+
+    def _forget(self) -> None:
+        self._undo = None
+
+    def _changed(self) -> None:
+        self.refresh()
+        self.context.changes.tell(self.kind)
+
+    def handle_key(self, event: QKeyEvent) -> bool:
+        """Do what a key means here; False where it means nothing."""
+        raise NotImplementedError
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.matches(QKeySequence.StandardKey.Undo):
+            self.undo()
+        elif not self.handle_key(event):
+            super().keyPressEvent(event)
