@@ -41,7 +41,7 @@ def test_a_paper_gets_its_printer_dots_and_shift(section: PrintersSection, qtbot
     view = section.view
     qtbot.mouseClick(view.rows.rows["label-58x40"], LEFT)
     panel = view.paper
-    assert panel.printer.text.text() == "The system's first choice"
+    assert panel.printer.text.text() == "Usual printer"
     qtbot.mouseClick(panel.printer.on, LEFT)
     qtbot.mouseClick(panel.printer.on, LEFT)
     for _ in range(3):
@@ -51,7 +51,7 @@ def test_a_paper_gets_its_printer_dots_and_shift(section: PrintersSection, qtbot
     assert kept(section, "label-58x40") == PaperSetting("Labels", 300, 3, -1)
     assert kept(section, "a4-15") == PaperSetting()
     about = view.rows.rows["label-58x40"].accessibleName()
-    assert "Labels · 300 · moved 0.3 mm right, 0.1 mm up" in about
+    assert about == "Labels of 58 by 40 mm, Labels, moved"
     qtbot.mouseClick(view.told.action, LEFT)
     assert kept(section, "label-58x40") == PaperSetting("Labels", 203, 3, -1)
 

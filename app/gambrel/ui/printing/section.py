@@ -27,6 +27,7 @@ from gambrel.ui.printing.section_state import (
     SECOND_PRICES,
     TICKETS,
     paper_state,
+    paper_title,
     printer_of,
     setting_rows,
     ticket_state,
@@ -89,7 +90,8 @@ class PrintersSection(ActingSection):
         if self._chosen == TICKETS:
             self.view.show_tickets(self.tr("What stands on tickets"), ticket_state(tickets))
         else:
-            state = paper_state(self._papers[self._chosen], self._setting(), self._known)
+            title = paper_title(self._papers[self._chosen])
+            state = paper_state(title, self._setting(), self._known)
             self.view.show_paper(state)
 
     def choose(self, key: str) -> None:
@@ -114,10 +116,11 @@ class PrintersSection(ActingSection):
 
     def _keep(self, setting: PaperSetting) -> None:
         book, station, paper = self.context.book, self.context.station, self._chosen
+        title = paper_title(self._papers[paper])
 
         def act() -> Done:
             change = keep_paper_setting(book, station, paper, setting)
-            return self._done(self.tr("Kept for {0}.").format(paper), change)
+            return self._done(self.tr("Kept: {0}.").format(title), change)
 
         self._say(self.do(act))
 

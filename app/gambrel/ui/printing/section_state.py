@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from gambrel.domain.prices.printer_setting import PaperSetting, PrinterAtHand
 from gambrel.domain.prices.ticket_setting import TicketSetting
 from gambrel.domain.prices.unit_price import Per
-from gambrel.ui.printing.state import shift_words
 from gambrel.ui.setup.rows_state import RowState
 
 TICKETS = "tickets"
@@ -20,7 +19,7 @@ SECOND_PRICES: tuple[tuple[Per | None, str], ...] = (
     (Per.POUND, "Also per pound"),
 )
 BARS = ("With bars", "Without bars")
-FIRST_CHOICE = "The system's first choice"
+FIRST_CHOICE = "Usual printer"
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +53,7 @@ def setting_rows(
         TICKETS, "What stands on tickets", _tickets_words(tickets), chosen=chosen == TICKETS
     )
     rest = [
-        RowState(name, words, _paper_words(settings.get(name)), chosen=chosen == name)
+        RowState(name, paper_title(words), _paper_words(settings.get(name)), chosen=chosen == name)
         for name, words in papers.items()
     ]
     return (first, *rest)
@@ -67,14 +66,17 @@ def _tickets_words(setting: TicketSetting) -> str:
 
 
 def _paper_words(setting: PaperSetting | None) -> str:
+    """In a few words; the panel beside says how far it is moved."""
     if setting is None:
         return "As usual"
-    return f"{setting.printer or FIRST_CHOICE} · {setting.dpi} · {_moved(setting)}"
+    moved = ", moved" if setting.right or setting.down else ""
+    return f"{setting.printer or FIRST_CHOICE}{moved}"
 
 
-def _moved(setting: PaperSetting) -> str:
-    words = shift_words(setting.right, setting.down)
-    return words[0].lower() + words[1:]
+def paper_title(words: str) -> str:
+    """A paper's words as the name of a row, short enough for a small tablet."""
+    short = words.replace("to cut into", "for")
+    return short[:1].upper() + short[1:]
 
 
 def paper_state(title: str, setting: PaperSetting, printers: Sequence[PrinterAtHand]) -> PaperState:
