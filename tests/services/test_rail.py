@@ -17,7 +17,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import PricedOn, Trade
 from gambrel.services.books import Book, latest_moment
-from gambrel.services.rail import CLAIM, door, rail, receive, reweigh
+from gambrel.services.rail import CLAIM, add_supplier, door, rail, receive, reweigh
 from gambrel.services.settings import keep_setting, read_setting
 from tests.demo_book import open_demo
 from tests.trades import AUD
@@ -138,3 +138,23 @@ def test_the_latest_moment_is_that_of_the_last_act(book: Book, tmp_path: Path) -
     assert moment == max(piece.weighed_at for piece in held(book).pieces)
     reweigh(book, "SIDE-04", 137_900, NOW)
     assert latest_moment(book) == NOW
+
+
+def test_a_new_supplier_gets_a_key_of_its_own_and_can_deliver(book: Book) -> None:
+    first = add_supplier(book, "  Émile  Brook ")
+    assert (first.key, first.name) == ("emile", "Émile Brook")
+    assert add_supplier(book, "Emile & sons").key == "emile-2"
+    assert add_supplier(book, "牧場").key == "supplier"
+    made = receive(book, replace(DELIVERY, supplier="emile"), FORMATS, NOW)
+    assert made.body.supplier == "emile"
+
+
+@pytest.mark.parametrize("name", ["", "   ", "x" * 61])
+def test_a_supplier_needs_a_name_that_can_be_read(book: Book, name: str) -> None:
+    with pytest.raises(Refusal, match="1 to 60 letters"):
+        add_supplier(book, name)
+
+
+def test_the_same_supplier_is_not_added_twice(book: Book) -> None:
+    with pytest.raises(Refusal, match="in the book already"):
+        add_supplier(book, "northfold FARM")

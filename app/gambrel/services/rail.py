@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
+from gambrel.domain.bench.cautions import OFF_RAIL_SETTING, off_rail_limit
 from gambrel.domain.bench.rail import HangingBody, hanging
-from gambrel.domain.bench.receiving import Claim, Delivery, body_of, claims
+from gambrel.domain.bench.receiving import Claim, Delivery, body_of, claims, supplier_key
 from gambrel.domain.bench.shop_limits import HANG, WARMEST
 from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.refusals import Refusal
@@ -27,6 +28,9 @@ CLAIM = "claim:"
 """With a body's key after it, the setting that keeps what was off when the body came."""
 
 
+LONGEST_SUPPLIER = 60
+
+
 @dataclass(frozen=True, slots=True)
 class Rail:
     """What hangs, and the notes of what was off when it came, by body."""
@@ -34,6 +38,9 @@ class Rail:
     shop: Shop
     bodies: tuple[HangingBody, ...]
     claims: Mapping[str, str]
+    now: datetime
+    off_rail: timedelta
+    """How long the shop lets something be out of the cold."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +77,9 @@ def rail(book: Book, now: datetime) -> Rail:
         limits = {kind: int(each.read(work.setting(each.setting))) for kind, each in HANG.items()}
         bodies = tuple(hanging(trade, now, limits))
         notes = {row.body.key: work.setting(CLAIM + row.body.key) for row in bodies}
-    return Rail(trade.shop, bodies, {key: note for key, note in notes.items() if note})
+        cold = off_rail_limit(work.setting(OFF_RAIL_SETTING))
+    kept = {key: note for key, note in notes.items() if note}
+    return Rail(trade.shop, bodies, kept, now, cold)
 
 
 def door(book: Book) -> Door:
@@ -88,6 +97,26 @@ def door(book: Book) -> Door:
     portions = sorted({**listed, **bought}, key=lambda each: -bought[each])
     suppliers = sorted(trade.suppliers, key=lambda each: -came[each.key])
     return Door(trade.shop, tuple(suppliers), tuple(portions), trade.bodies, limit)
+
+
+def add_supplier(book: Book, name: str) -> Supplier:
+    """Take a new supplier into the book.
+
+    Raises:
+        Refusal: No name, too long a one, or one that is there already.
+    """
+    name = " ".join(name.split())
+    if not 0 < len(name) <= LONGEST_SUPPLIER:
+        raise Refusal(
+            f"A supplier's name has 1 to {LONGEST_SUPPLIER} letters. Type it as it sells."
+        )
+    with book.transaction() as work:
+        known = work.suppliers()
+        if any(each.name.casefold() == name.casefold() for each in known):
+            raise Refusal(f"{name} is in the book already. Choose it above.")
+        made = Supplier(supplier_key(name, {each.key for each in known}), name)
+        work.add([made])
+    return made
 
 
 def receive(book: Book, delivery: Delivery, formats: Formats, now: datetime) -> Received:

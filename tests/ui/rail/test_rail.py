@@ -77,7 +77,7 @@ def test_there_is_a_card_for_each_body_in_the_order_of_the_rail(
     assert list(place.view.grid.cards) == [row.body.key for row in found]
     assert card(place, "SIDE-04").weight.value == "138.60"
     assert card(place, "FQ-09").claim.text().startswith("It weighs 3.000 kg")
-    assert card(place, "HQ-17").mark.text == "on the block"
+    assert card(place, "HQ-17").mark.text == "3\u00a0h\u00a055 off the rail"
     assert not card(place, "HQ-17").reweigh.isEnabled()
 
 
@@ -312,3 +312,29 @@ def test_every_control_can_be_hit_named_reached_and_read(
     assert nameless(place) == []
     assert out_of_reach(place) == []
     assert outside(place) == []
+
+
+def test_a_new_supplier_is_named_in_the_form(place: RailPlace, demo: Book) -> None:
+    tap(place, place.view.receive_button)
+    form = place.view.receive
+    assert not form.newcomer.isVisible()
+    tap(place, form.suppliers.buttons["+"])
+    assert form.newcomer.isVisible()
+    assert form.newcomer.hasFocus()
+    QTest.keyClicks(form.newcomer, "Millbrook Farm")
+    tap(place, form.add_key)
+    assert not form.newcomer.isVisible()
+    assert form.suppliers.buttons["millbrook"].isChecked()
+    assert place._entry.supplier == "millbrook"
+    with demo.reading() as work:
+        assert "Millbrook Farm" in [each.name for each in work.suppliers()]
+
+
+def test_a_name_that_is_there_already_is_refused_in_place(place: RailPlace) -> None:
+    tap(place, place.view.receive_button)
+    form = place.view.receive
+    tap(place, form.suppliers.buttons["+"])
+    QTest.keyClicks(form.newcomer, "Northfold Farm")
+    QTest.keyClick(form.newcomer, Qt.Key.Key_Return)
+    assert "in the book already" in form.refusal.sentence
+    assert form.newcomer.isVisible()

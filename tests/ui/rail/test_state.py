@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date, timedelta
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 
 import pytest
 
 from gambrel.domain.bench.rail import HangingBody, hanging
+from gambrel.domain.bench.steady import LiveWeight, WeightState
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Supplier
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Body, PricedOn, Source
-from gambrel.services.rail import Door
+from gambrel.services.rail import Door, Rail
 from gambrel.ui.rail.receive_state import (
     Entry,
     changed,
@@ -27,6 +28,7 @@ from tests.trades import AUD, START, Bench, a_shop
 
 FORMATS = Formats(AUD, "$")
 TODAY = date(2026, 11, 21)
+NOW = datetime(2026, 11, 21, 3, tzinfo=UTC)
 
 
 def a_row(**changes: object) -> HangingBody:
@@ -37,8 +39,13 @@ def a_row(**changes: object) -> HangingBody:
     return replace(row, **changes)  # type: ignore[arg-type]  # names are checked
 
 
+def a_rail(*rows: HangingBody, now: datetime = NOW, note: str = "") -> Rail:
+    notes = {"B1": note} if note else {}
+    return Rail(a_shop(), rows, notes, now, timedelta(hours=1))
+
+
 def test_a_card_says_all_of_a_body() -> None:
-    state = describe((a_row(),), {}, a_shop(), FORMATS)
+    state = describe(a_rail(a_row()), FORMATS)
     (card,) = state.cards
     assert (card.title, card.under) == ("Hindquarter 1", "farm · B1")
     assert (card.weight, card.weight_caption) == ("78.00", "hangs")
@@ -65,7 +72,7 @@ def test_a_card_says_all_of_a_body() -> None:
 )
 def test_the_mark_tells_how_long_there_is(days: int | None, mark: str, text: str) -> None:
     by = None if days is None else TODAY
-    (card,) = describe((a_row(days_left=days, break_by=by),), {}, a_shop(), FORMATS).cards
+    (card,) = describe(a_rail(a_row(days_left=days, break_by=by)), FORMATS).cards
     assert (card.mark, card.mark_text) == (mark, text)
 
 
@@ -74,7 +81,7 @@ def test_a_body_on_the_block_goes_on_and_is_not_weighed_again() -> None:
     body = bench.body(80_000, 1000)
     bench.stage((Source.BODY, body, None), still_open=True)
     rows = tuple(hanging(bench.trade(), bench.now))
-    state = describe(rows, {}, a_shop(), FORMATS)
+    state = describe(a_rail(*rows, now=bench.now), FORMATS)
     (card,) = state.cards
     assert (card.act, card.can_reweigh, card.on_block) == ("Go on", False, True)
     assert (card.weight, card.weight_caption, card.cost) == ("80.00", "still on the block", "")
@@ -83,15 +90,45 @@ def test_a_body_on_the_block_goes_on_and_is_not_weighed_again() -> None:
     assert state.summary == ""
 
 
+@pytest.mark.parametrize(
+    ("minutes", "mark", "text"),
+    [
+        (0, "info", "on the block"),
+        (59, "info", "on the block"),
+        (60, "watch", "1\u00a0h\u00a000 off the rail"),
+        (60 * 49, "watch", "2 days off the rail"),
+    ],
+)
+def test_a_body_too_long_out_of_the_cold_is_marked(minutes: int, mark: str, text: str) -> None:
+    bench = Bench()
+    bench.stage((Source.BODY, bench.body(80_000, 1000), None), still_open=True)
+    rows = tuple(hanging(bench.trade(), bench.now))
+    assert rows[0].stage is not None
+    now = rows[0].stage.started_at + timedelta(minutes=minutes)
+    (card,) = describe(a_rail(*rows, now=now), FORMATS).cards
+    assert (card.mark, card.mark_text) == (mark, text)
+
+
+def test_a_scale_that_answers_weighs_again_without_typing() -> None:
+    row = a_row()
+    steady = LiveWeight(WeightState.STEADY, "", 77_400)
+    state = describe_reweigh(row, "", FORMATS, steady)
+    assert (state.typed, state.grams, state.keep) == ("77.400", 77_400, "Keep 77.40 kg")
+    running = describe_reweigh(row, "", FORMATS, LiveWeight(WeightState.UNSTEADY, "", 77_400))
+    assert (running.can_keep, running.keep) == (False, "Unsteady")
+    typed = describe_reweigh(row, "70", FORMATS, steady)
+    assert typed.grams == 70_000
+
+
 def test_what_was_off_is_kept_on_the_card() -> None:
-    (card,) = describe((a_row(),), {"B1": "Too warm.\nToo light."}, a_shop(), FORMATS).cards
+    (card,) = describe(a_rail(a_row(), note="Too warm.\nToo light."), FORMATS).cards
     assert card.claim == "Too warm. Too light."
 
 
 def test_a_docket_that_was_never_noted_is_worked_out() -> None:
     row = a_row()
     short = replace(row, body=replace(row.body, docket_g=82_000, priced_on=PricedOn.DOCKET))
-    (card,) = describe((short,), {}, a_shop(), FORMATS).cards
+    (card,) = describe(a_rail(short), FORMATS).cards
     assert "$20.00 to claim" in card.claim
 
 

@@ -31,6 +31,18 @@ CARE = (
 """While the block is free."""
 
 
+def off_rail_limit(kept: str | None) -> timedelta:
+    """How long something may be out of the cold, as the book's setting has it."""
+    return minutes_kept(kept, timedelta(minutes=OFF_RAIL_MINUTES))
+
+
+def minutes_kept(kept: str | None, usual: timedelta) -> timedelta:
+    """A span that the shop has set in whole minutes (1 to 999); the usual where it has not."""
+    text = kept or ""
+    sound = text.isascii() and text.isdigit() and len(text) <= 3 and int(text) > 0
+    return timedelta(minutes=int(text)) if sound else usual
+
+
 def care_at_start(on_block: OnBlock) -> str:
     """What to mind before the first cut of what lies there."""
     parts = ["Mesh glove on, guard down.", "Dry the handle after opening a joint."]

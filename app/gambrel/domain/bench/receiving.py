@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
@@ -162,6 +163,18 @@ def next_key(bodies: Iterable[Body], species: str, portion: str) -> str:
             break
     while (key := f"{front}{number + 1:0{width}d}") in taken:
         number += 1
+    return key
+
+
+def supplier_key(name: str, taken: Iterable[str]) -> str:
+    """A short key for a new supplier: its first word in plain letters, counted on if taken."""
+    plain = unicodedata.normalize("NFKD", name).encode("ascii", "ignore").decode().lower()
+    words = re.findall("[a-z0-9]+", plain)
+    front = words[0][:20] if words else "supplier"
+    known, key, number = set(taken), front, 1
+    while key in known:
+        number += 1
+        key = f"{front}-{number}"
     return key
 
 

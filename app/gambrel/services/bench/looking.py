@@ -9,7 +9,12 @@ from typing import TYPE_CHECKING
 
 from gambrel.domain.bench import growing
 from gambrel.domain.bench.block import OnBlock, block_state, lists_of_portion, open_work
-from gambrel.domain.bench.cautions import OFF_RAIL_MINUTES, OFF_RAIL_SETTING, PAUSE_SETTING
+from gambrel.domain.bench.cautions import (
+    OFF_RAIL_SETTING,
+    PAUSE_SETTING,
+    minutes_kept,
+    off_rail_limit,
+)
 from gambrel.domain.bench.tub_edits import tubs_in
 from gambrel.domain.bench.tubs import Tub, tubs_text
 from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
@@ -22,9 +27,9 @@ from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
-    from gambrel.storage.work import Work
 
 TUBS = "tubs"
+USUAL_OFF_RAIL = off_rail_limit(None)
 RECENT = timedelta(days=60)
 """Whoever weighed in this time is offered at the block."""
 
@@ -37,7 +42,7 @@ class Look:
     on_block: OnBlock
     lists: tuple[str, ...]
     tubs: tuple[Tub, ...]
-    off_rail: timedelta = timedelta(minutes=OFF_RAIL_MINUTES)
+    off_rail: timedelta = USUAL_OFF_RAIL
     """How long the shop lets something be out of the cold before the block says so."""
     pause_after: timedelta = PAUSE_AFTER
 
@@ -99,19 +104,12 @@ def look(book: Book, stage: str) -> Look:
         trade = work.nearby(stage)
         lists = work.lists()
         tubs = tubs_in(work.setting(TUBS))
-        cold = _minutes(work, OFF_RAIL_SETTING, timedelta(minutes=OFF_RAIL_MINUTES))
-        pause = _minutes(work, PAUSE_SETTING, PAUSE_AFTER)
+        cold = off_rail_limit(work.setting(OFF_RAIL_SETTING))
+        pause = minutes_kept(work.setting(PAUSE_SETTING), PAUSE_AFTER)
     on_block = block_state(trade, stage)
     body = on_block.body
     names = lists_of_portion(lists, body.species, body.portion) if body else ()
     return Look(trade, on_block, names, tubs, cold, pause)
-
-
-def _minutes(work: Work, name: str, usual: timedelta) -> timedelta:
-    """A span that the shop has set in whole minutes; the usual where it has not."""
-    kept = work.setting(name) or ""
-    sound = kept.isascii() and kept.isdigit() and 0 < len(kept) <= 3 and int(kept) > 0
-    return timedelta(minutes=int(kept)) if sound else usual
 
 
 def lists_for(book: Book, species: str, portion: str) -> tuple[str, ...]:

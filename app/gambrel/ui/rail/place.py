@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QVBoxLayout
 from gambrel.domain.bench.rail import HangingBody
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.clock import business_day
-from gambrel.services.rail import Door, Rail, Received, door, rail, receive, reweigh
+from gambrel.services.rail import Door, Rail, Received, add_supplier, door, rail, receive, reweigh
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 from gambrel.ui.rail.receive_state import (
@@ -44,6 +44,7 @@ class RailPlace(Place):
 
     def _connect(self) -> None:
         view = self.view
+        self.context.scale.reading.connect(lambda _live: self._show_reweigh())
         view.receive_wanted.connect(self._open_form)
         view.grid.block_wanted.connect(lambda key: self.go.emit("block", key))
         view.grid.reweigh_wanted.connect(self.open_reweigh)
@@ -52,6 +53,7 @@ class RailPlace(Place):
         view.reweigh.closed.connect(self._close_reweigh)
         view.receive.changed.connect(self._change)
         view.receive.day_stepped.connect(self._step_day)
+        view.receive.supplier_wanted.connect(self._add_supplier)
         view.receive.take_wanted.connect(self._take_in)
         view.receive.closed.connect(self._close_form)
 
@@ -68,7 +70,7 @@ class RailPlace(Place):
 
     def _show(self, found: Rail) -> None:
         self._rail = found
-        self.view.show_state(describe(found.bodies, found.claims, found.shop, self.context.formats))
+        self.view.show_state(describe(found, self.context.formats))
 
     def _fail(self, error: Exception) -> None:
         if not isinstance(error, Refusal):
@@ -98,13 +100,18 @@ class RailPlace(Place):
         if self._reweighing is not None:
             typed = self.view.reweigh.keypad.text
             formats = self.context.formats
-            self.view.reweigh.show_state(describe_reweigh(self._reweighing, typed, formats))
+            live = self.context.scale.live
+            self.view.reweigh.show_state(describe_reweigh(self._reweighing, typed, formats, live))
 
     def _keep_weight(self) -> None:
         row, context = self._reweighing, self.context
         if row is None:
             return
-        state = describe_reweigh(row, self.view.reweigh.keypad.text, context.formats)
+        typed, live = self.view.reweigh.keypad.text, context.scale.live
+        state = describe_reweigh(row, typed, context.formats, live)
+        if not state.can_keep:
+            self._show_reweigh()
+            return
         try:
             made = reweigh(context.book, row.body.key, state.grams, context.clock())
         except Refusal as refusal:
@@ -154,6 +161,18 @@ class RailPlace(Place):
         self._show_form()
         if name in ("portion", "supplier"):
             self.view.receive.reload_keypad()
+
+    def _add_supplier(self, name: str) -> None:
+        """Take a new supplier into the book and choose it."""
+        try:
+            made = add_supplier(self.context.book, name)
+            self._door = door(self.context.book)
+        except Refusal as refusal:
+            self.view.receive.refusal.say(Meaning.STOP, str(refusal))
+            return
+        self.view.receive.refusal.clear()
+        self._change("supplier", made.key)
+        self.context.changes.tell("suppliers")
 
     def _step_day(self, days: int) -> None:
         if self._door is not None:

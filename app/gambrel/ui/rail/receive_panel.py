@@ -34,6 +34,8 @@ class ReceivePanel(QWidget):
     changed = Signal(str, str)
     """A field's name and its new text: a number's, "portion", "supplier", "body", ..."""
     day_stepped = Signal(int)
+    supplier_wanted = Signal(str)
+    """The name of a new supplier."""
     take_wanted = Signal()
     closed = Signal()
 
@@ -43,6 +45,10 @@ class ReceivePanel(QWidget):
         self._field = "docket"
         self.portions = Chips(theme, self.tr("What came"), 3)
         self.suppliers = Chips(theme, self.tr("From"), 3)
+        self.newcomer = TextField(theme, self.tr("Name of the new supplier"))
+        self.add_key = ActionButton(theme, self.tr("Add"), least=FIELD)
+        for part in (self.newcomer, self.add_key):
+            part.hide()
         self.numbers = {
             "docket": NumberField(theme, self.tr("Docket says"), "kg"),
             "received": NumberField(theme, self.tr("Scale says"), "kg"),
@@ -75,6 +81,8 @@ class ReceivePanel(QWidget):
         self.keypad.text_changed.connect(lambda text: self.changed.emit(self._field, text))
         self.portions.chosen.connect(lambda key: self.changed.emit("portion", key))
         self.suppliers.chosen.connect(lambda key: self.changed.emit("supplier", key))
+        self.newcomer.returnPressed.connect(self._named)
+        self.add_key.clicked.connect(self._named)
         self.pays.chosen.connect(lambda key: self.changed.emit("priced_on", key))
         self.body.textEdited.connect(lambda text: self.changed.emit("body", text))
         self.ref.textEdited.connect(lambda text: self.changed.emit("supplier_ref", text))
@@ -89,6 +97,10 @@ class ReceivePanel(QWidget):
         card.box.addWidget(self.portions)
         card.box.addWidget(label(self.tr("From"), "strong"))
         card.box.addWidget(self.suppliers)
+        naming = QHBoxLayout()
+        naming.addWidget(self.newcomer, 1)
+        naming.addWidget(self.add_key)
+        card.box.addLayout(naming)
         card.box.addWidget(label(self.tr("Docket, scale and thermometer"), "strong"))
         card.box.addLayout(self._fields(theme.tokens.space.small))
         card.box.addWidget(self.caution)
@@ -133,6 +145,11 @@ class ReceivePanel(QWidget):
         box.addLayout(acts)
         return side
 
+    def _named(self) -> None:
+        name = self.newcomer.text().strip()
+        if name:
+            self.supplier_wanted.emit(name)
+
     def choose_field(self, name: str) -> None:
         """Let the keypad type into another number."""
         self._field = name
@@ -152,6 +169,12 @@ class ReceivePanel(QWidget):
         """Show the form as it stands."""
         self.portions.show_choices(state.portions)
         self.suppliers.show_choices(state.suppliers)
+        asked = state.naming and self.newcomer.isHidden()
+        for part in (self.newcomer, self.add_key):
+            part.setVisible(state.naming)
+        if asked:
+            self.newcomer.clear()
+            self.newcomer.setFocus()
         docket = Choice("docket", self.tr("Pay by docket"), state.pays_docket)
         weighed = Choice("received", self.tr("Pay by scale"), not state.pays_docket)
         self.pays.show_choices((docket, weighed))
@@ -179,6 +202,7 @@ class ReceivePanel(QWidget):
         """Let Tab go down the form as the eye does; chips come and go with their choices."""
         numbers = self.numbers
         chain: list[QWidget] = [*self.portions.buttons.values(), *self.suppliers.buttons.values()]
+        chain += [self.newcomer, self.add_key]
         chain += [numbers[name] for name in ("docket", "received", "temperature")]
         chain += [numbers["price"], numbers["other"], *self.pays.buttons.values()]
         chain += [self.killed.earlier, self.killed.later, self.body, self.ref]

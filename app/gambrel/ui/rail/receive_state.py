@@ -21,6 +21,10 @@ NUMBERS = ("docket", "received", "price", "other", "temperature")
 """The fields that the keypad types into, in the order of the form."""
 
 
+NEW = "+"
+"""Stands for a supplier that is not in the book yet; no key of one looks so."""
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """What has been chosen and typed so far, as it was typed. Empty means not given."""
@@ -49,10 +53,14 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class ReceiveState:
-    """The whole form. ``missing`` says what is still needed; empty where nothing is."""
+    """The whole form. ``missing`` says what is still needed; empty where nothing is.
+
+    While ``naming`` is true a new supplier's name is asked for.
+    """
 
     portions: tuple[Choice, ...]
     suppliers: tuple[Choice, ...]
+    naming: bool
     numbers: dict[str, str]
     killed_on: str
     pays_docket: bool
@@ -96,9 +104,11 @@ def describe_entry(entry: Entry, door: Door, formats: Formats, now: datetime) ->
             Choice(portion_key(each), portion_name(*each), each == entry.portion)
             for each in door.portions
         ),
-        suppliers=tuple(
-            Choice(each.key, each.name, each.key == entry.supplier) for each in door.suppliers
+        suppliers=(
+            *(Choice(each.key, each.name, each.key == entry.supplier) for each in door.suppliers),
+            Choice(NEW, "New supplier", entry.supplier == NEW),
         ),
+        naming=entry.supplier == NEW,
         numbers={name: getattr(entry, name) for name in NUMBERS},
         killed_on=_killed(entry.killed_on, today, formats),
         pays_docket=entry.priced_on is PricedOn.DOCKET,
@@ -171,6 +181,8 @@ def delivery_of(entry: Entry, currency: Currency) -> Delivery:
         raise Refusal("Choose what came.")
     if not entry.supplier:
         raise Refusal("Choose who it came from.")
+    if entry.supplier == NEW:
+        raise Refusal("Type the new supplier's name, then Add.")
     docket = _grams(entry.docket, "docket weight") if entry.docket else None
     if docket is None and entry.priced_on is PricedOn.DOCKET:
         raise Refusal("Type the docket weight, or pay by the weighed weight.")

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 
 from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, reweigh_doubt
 from gambrel.domain.bench.receiving import docket_claim
+from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.numbers.mass import parse_kg
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.titles import body_title
+from gambrel.services.rail import Rail
 
+NO_SCALE = LiveWeight()
 HEAVY_G = 40_000
 """From this weight on a card's panel reminds of the second pair of hands (common practice)."""
 
+MINUTES_A_DAY = 24 * 60
 LIFTING = "Two people for a heavy quarter. Follow local codes and your training."
 
 
@@ -53,19 +57,10 @@ class RailState:
     cards: tuple[CardState, ...] = ()
 
 
-def describe(
-    bodies: tuple[HangingBody, ...], claims: Mapping[str, str], shop: Shop, formats: Formats
-) -> RailState:
-    """The rail's texts.
-
-    Args:
-        bodies: As `gambrel.domain.bench.rail.hanging` has them.
-        claims: What was kept about a body when it came, by its key.
-        shop: Whose clock the times are told by.
-        formats: How the shop writes its numbers.
-    """
-    cards = tuple(_card(row, claims.get(row.body.key, ""), shop, formats) for row in bodies)
-    return RailState(_summary(bodies, formats), cards)
+def describe(found: Rail, formats: Formats) -> RailState:
+    """The rail's texts, with the shop's way of writing numbers."""
+    cards = tuple(_card(row, found, formats) for row in found.bodies)
+    return RailState(_summary(found.bodies, formats), cards)
 
 
 def _summary(bodies: tuple[HangingBody, ...], formats: Formats) -> str:
@@ -76,12 +71,13 @@ def _summary(bodies: tuple[HangingBody, ...], formats: Formats) -> str:
     return f"{count} · {kilos} kg · {money}" if hung else ""
 
 
-def _card(row: HangingBody, note: str, shop: Shop, formats: Formats) -> CardState:
-    body = row.body
+def _card(row: HangingBody, found: Rail, formats: Formats) -> CardState:
+    body, shop = row.body, found.shop
+    note = found.claims.get(body.key, "")
     title = body_title(body)
     named = "" if body.key in title else f" · {body.key}"
     lies = row.stage is not None
-    mark, mark_text = _mark(row)
+    mark, mark_text = _mark(row, found, formats)
     computed = docket_claim(body, formats)
     return CardState(
         key=body.key,
@@ -117,9 +113,15 @@ def _when(row: HangingBody, shop: Shop, formats: Formats) -> str:
     return f"day {row.days}{by}"
 
 
-def _mark(row: HangingBody) -> tuple[str, str]:
+def _mark(row: HangingBody, found: Rail, formats: Formats) -> tuple[str, str]:
     if row.stage is not None:
-        return "info", "on the block"
+        off = found.now - row.stage.started_at
+        if off < found.off_rail:
+            return "info", "on the block"
+        minutes = int(off / timedelta(minutes=1))
+        days = minutes // MINUTES_A_DAY
+        told = _days(days) if days else formats.minutes(minutes)
+        return "watch", f"{told} off the rail"
     if row.break_by is None or row.days_left is None:
         return "info", "no limit set"
     if row.days_left < 0:
@@ -149,16 +151,23 @@ class ReweighState:
     grams: int
 
 
-def describe_reweigh(row: HangingBody, typed: str, formats: Formats) -> ReweighState:
-    """What a typed weight means for a body."""
+def describe_reweigh(
+    row: HangingBody, typed: str, formats: Formats, live: LiveWeight = NO_SCALE
+) -> ReweighState:
+    """What a weight means for a body: what is typed, or else what the scale says."""
     grams = _grams(typed)
+    missing = "Type the weight"
+    if not typed and live.answers:
+        grams = (live.grams or 0) if live.weighable else 0
+        typed = "–" if live.grams is None else formats.kg(live.grams)
+        missing = live.state.capitalize()
     before = f"last time {formats.kg(row.weight_g, 2)} kg"
     return ReweighState(
         title=body_title(row.body),
         typed=typed,
         before=before,
         difference=f"{formats.kg(grams - row.weight_g, signed=True)} kg" if grams else "",
-        keep=f"Keep {formats.kg(grams, 2)} kg" if grams else "Type the weight",
+        keep=f"Keep {formats.kg(grams, 2)} kg" if grams else missing,
         can_keep=grams > 0,
         doubt=reweigh_doubt(row, grams) if grams else "",
         caution=LIFTING if row.weight_g >= HEAVY_G else "",
