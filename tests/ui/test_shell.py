@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.refusals import Refusal
@@ -305,3 +305,58 @@ def test_a_focused_button_is_seen(dressed: Theme, qtbot: QtBot) -> None:
     button.setFocus()
     qtbot.waitUntil(button.hasFocus)
     assert button.grab().toImage() != plain
+
+
+def test_setup_stands_aside_and_the_meats_way_in_its_order(
+    dressed: Theme, demo: Book, context_of: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    made = Shell(dressed, PLACES)
+    qtbot.addWidget(made)
+    made.resize(1024, 600)
+    made.show()
+    made.show_book(context_of(demo), "Test bench, a shop with a name that is too long by half")
+    lefts = {key: each.x() for key, each in made.bar.places.items()}
+    assert sorted(lefts, key=lambda key: lefts[key]) == [
+        "rail",
+        "block",
+        "tub",
+        "cabinet",
+        "week",
+        "setup",
+    ]
+    shop = made.bar.shop.geometry()
+    assert made.bar.places["week"].geometry().right() <= shop.left()
+    assert shop.right() <= lefts["setup"]
+    assert made.bar.places["setup"].geometry().right() <= made.bar.dark_button.x()
+    assert made.bar.dark_button.geometry().right() < made.bar.width()
+    made.bar.shop.grab()  # painted, it tells in full what it had to cut
+    assert made.bar.shop.toolTip().endswith("too long by half")
+
+
+class TallPlace(OnePlace):
+    """Words that wrap, and ask for more height than there is."""
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        box = QHBoxLayout(self)
+        for _ in range(4):
+            words = QLabel("a short word again " * 80)
+            words.setWordWrap(True)
+            box.addWidget(words)
+
+
+def test_no_place_makes_the_window_taller(
+    dressed: Theme, demo: Book, context_of: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    made = Shell(dressed, (*ENTRIES, PlaceEntry("tall", "Tall", "beef", TallPlace)))
+    qtbot.addWidget(made)
+    made.resize(1024, 600)
+    made.show()
+    made.show_book(context_of(demo), "Test bench")
+    made.go("tall")
+    with qtbot.waitExposed(made):
+        pass
+    QApplication.processEvents()
+    tall = made.place("tall")
+    assert tall.heightForWidth(1024) > 600  # it would have
+    assert (made.width(), made.height()) == (1024, 600)
