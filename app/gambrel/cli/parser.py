@@ -7,7 +7,18 @@ from datetime import date
 from pathlib import Path
 
 from gambrel import __version__
-from gambrel.cli import checking, choices, costs, demo, folders, papers, solving, ticketing, window
+from gambrel.cli import (
+    checking,
+    choices,
+    costs,
+    demo,
+    folders,
+    papers,
+    printing,
+    solving,
+    ticketing,
+    window,
+)
 from gambrel.domain.costing.methods import Method
 
 JSON_HELP = "print JSON: stable keys, money and rates as decimal strings, weights in grams"
@@ -160,6 +171,14 @@ def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     _json(week)
     week.set_defaults(run=papers.week, usage=week.error)
     ticketing.add_to(_command(commands, "tickets", ticketing.ABOUT))
+    prints = _command(commands, "prints", "what was printed, when, by whom, at which price")
+    prints.description = f"{prints.description}\n\n--json prints:\n{printing.json_form()}"
+    prints.add_argument("--day", metavar="DATE", type=_day, help="only of this business day")
+    prints.add_argument(
+        "--cut", dest="cuts", metavar="CUT", action="append", help="only of this cut, or of several"
+    )
+    _json(prints)
+    prints.set_defaults(run=printing.run)
 
 
 def _demo_command(commands: Commands[argparse.ArgumentParser]) -> None:
