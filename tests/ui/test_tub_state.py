@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
@@ -13,7 +14,7 @@ from hypothesis import strategies as st
 
 from gambrel.domain.bench.lean import Prefer
 from gambrel.domain.bench.legal import information
-from gambrel.domain.bench.trim import Portion
+from gambrel.domain.bench.trim import FreeClass, Portion
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book, open_book
 from gambrel.services.tub import batch_of, lean_stock, plan_lean
@@ -30,9 +31,10 @@ from gambrel.ui.tub.panel_state import (
     recipes_text,
 )
 from gambrel.ui.tub.panels import next_day
+from gambrel.ui.tub.picking import Pad, Picking, typed_grams, typed_percent
 from gambrel.ui.tub.shelf import Shelf, read_shelf
 from gambrel.ui.tub.target_state import KILOS, LEAST, MOST, Aim, describe_target, target_of
-from gambrel.ui.tub.trim_state import Pad, Picking, describe_trim, typed_grams, typed_percent
+from gambrel.ui.tub.trim_state import describe_trim, unsold
 from tests import tub_shop
 from tests.trades import a_shop
 from tests.tub_shop import INGREDIENTS, NOW
@@ -85,6 +87,28 @@ def test_trays_are_told_by_their_dates_alone(shelf: Shelf) -> None:
     assert [row.mark for row in state.opened.rows] == ["stop", "watch"]
     assert state.opened.aside == "Work back to trim"
     assert "tap it to read what to do" in state.opened.hint
+
+
+def test_trays_long_past_their_day_are_left_out_for_the_book_knows_no_sales(shelf: Shelf) -> None:
+    assert [row.cut.key for row in unsold(shelf.stock.trays)] == ["mince", "rump"]
+    later = read_shelf_at(shelf, 2)
+    # P-10 may be used until 20 November; on the 23rd it is three days past, P-11 only one.
+    (mince,) = [row for row in unsold(later) if row.cut.key == "mince"]
+    assert [piece.piece.key for piece in mince.pieces] == ["P-11"]
+    assert describe_trim(later, Picking(), FORMATS).summary.startswith("The book is not told")
+
+
+def read_shelf_at(shelf: Shelf, days: int) -> tuple[FreeClass, ...]:
+    """The trays as they stand some days later."""
+    return tuple(
+        replace(
+            row,
+            pieces=tuple(
+                replace(piece, today=piece.today + timedelta(days=days)) for piece in row.pieces
+            ),
+        )
+        for row in shelf.stock.trays
+    )
 
 
 @pytest.mark.parametrize(

@@ -25,8 +25,8 @@ from gambrel.ui.tub.panel_state import (
     recipes_text,
 )
 from gambrel.ui.tub.panels import next_day
+from gambrel.ui.tub.picking import typed_grams
 from gambrel.ui.tub.taking import Taking
-from gambrel.ui.tub.trim_state import typed_grams
 from gambrel.ui.tub.trim_view import TRAYS, TRIM
 from gambrel.ui.tub.view import BLEND, NEW
 

@@ -18,8 +18,9 @@ from gambrel.ui.theme import Meaning
 from gambrel.ui.tub.blend_state import Beside, describe_blend
 from gambrel.ui.tub.draft import Draft
 from gambrel.ui.tub.pages import Pages
+from gambrel.ui.tub.picking import Picking
 from gambrel.ui.tub.shelf import Shelf, read_shelf
-from gambrel.ui.tub.trim_state import Picking, describe_trim
+from gambrel.ui.tub.trim_state import describe_trim, unsold
 from gambrel.ui.tub.trim_view import TRIM
 from gambrel.ui.tub.view import BLEND, TubView
 
@@ -89,7 +90,7 @@ class TubDesk(Place):
     def _classes(self) -> tuple[FreeClass, ...]:
         """The classes at the left."""
         stock = self.shelf.stock
-        return stock.trim if self._shelf_shown == TRIM else stock.trays
+        return stock.trim if self._shelf_shown == TRIM else unsold(stock.trays)
 
     # --- Showing ---
 

@@ -16,8 +16,9 @@ from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.tub.recipes import Written
 from gambrel.ui.tub.draft import Draft
+from gambrel.ui.tub.picking import typed_grams
 from gambrel.ui.tub.shelf import Shelf
-from gambrel.ui.tub.trim_state import RowText, typed_grams
+from gambrel.ui.tub.trim_state import RowText
 from gambrel.ui.tub.words import percent
 
 

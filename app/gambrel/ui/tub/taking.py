@@ -24,7 +24,7 @@ from gambrel.services.tub import (
 from gambrel.ui.context import Context
 from gambrel.ui.theme import Meaning
 from gambrel.ui.tub.desk import TubDesk
-from gambrel.ui.tub.trim_state import Pad, Picking
+from gambrel.ui.tub.picking import Pad, Picking
 from gambrel.ui.tub.trim_view import TRIM
 
 

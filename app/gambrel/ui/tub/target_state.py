@@ -11,7 +11,8 @@ from gambrel.domain.bench.trim import FreeClass
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.tub.planning import LeanPlan, TrimStock
-from gambrel.ui.tub.trim_state import RowText, typed_grams, typed_percent
+from gambrel.ui.tub.picking import typed_grams, typed_percent
+from gambrel.ui.tub.trim_state import RowText
 from gambrel.ui.tub.words import lean_of_class, named, percent
 
 KILOS, LEAST, MOST = "kilos", "least", "most"

@@ -3,42 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from decimal import Decimal, InvalidOperation
-from enum import StrEnum
+from dataclasses import dataclass, replace
 
 from gambrel.domain.bench.trim import FreeClass, FreePiece, Mark
-from gambrel.domain.numbers.mass import parse_kg
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.formats import Formats
+from gambrel.ui.tub.picking import Pad, Picking
 from gambrel.ui.tub.words import age, lean_of, lean_of_class, marked, marked_class
 
+LONG_PAST_DAYS = 2
+"""A tray past its use-by for longer was sold or thrown away (common practice, no source)."""
 
-class Pad(StrEnum):
-    """What the keypad types while a class is open."""
-
-    KILOS = "kilos"
-    LEAN = "lean"
-
-
-@dataclass(frozen=True, slots=True)
-class Picking:
-    """What is in hand at the left: the class that is open, pieces chosen, digits typed."""
-
-    cut: str = ""
-    chosen: frozenset[str] = frozenset()
-    typed: str = ""
-    pad: Pad = Pad.KILOS
-
-    @property
-    def grams(self) -> int:
-        """What was typed as kilos; zero where that is no weight."""
-        return typed_grams(self.typed)
-
-    @property
-    def percent(self) -> Decimal | None:
-        """What was typed as per cent; None where that is none."""
-        return typed_percent(self.typed)
+NOT_TOLD = "The book is not told of sales: take only what you see unsold."
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,23 +65,6 @@ class TrimState:
     opened: OpenText | None = None
 
 
-def typed_grams(typed: str) -> int:
-    """Grams of a keypad's text; 0 while it is no weight yet."""
-    try:
-        return parse_kg(typed.removesuffix(".") or "0")
-    except ValueError:
-        return 0
-
-
-def typed_percent(typed: str) -> Decimal | None:
-    """Per cent of a keypad's text; None while it is none."""
-    try:
-        found = Decimal(typed.removesuffix("."))
-    except InvalidOperation:
-        return None
-    return found if 0 <= found <= 100 else None
-
-
 def describe_trim(
     classes: Sequence[FreeClass],
     picking: Picking,
@@ -128,7 +87,19 @@ def describe_trim(
     return TrimState(_summary(classes, formats), rows, text)
 
 
+def unsold(trays: Sequence[FreeClass]) -> tuple[FreeClass, ...]:
+    """Trays that may be unsold: the book is not told of sales, so what is long past is left out."""
+    found = []
+    for row in trays:
+        pieces = [p for p in row.pieces if p.days_left is None or p.days_left >= -LONG_PAST_DAYS]
+        if pieces:
+            found.append(replace(row, pieces=tuple(pieces)))
+    return tuple(found)
+
+
 def _summary(classes: Sequence[FreeClass], formats: Formats) -> str:
+    if classes and classes[0].cut.kind is CutKind.TRAY:
+        return NOT_TOLD
     free = sum(row.usable_g for row in classes)
     past = sum(row.free_g for row in classes) - free
     near = sum(p.free_g for row in classes for p in row.pieces if p.mark is Mark.WATCH)
@@ -187,7 +158,7 @@ def _opened(
     return OpenText(
         key=row.cut.key,
         title=row.cut.name,
-        summary=f"{formats.kg(row.usable_g)} kg within its dates · oldest first",
+        summary=NOT_TOLD if row.cut.kind is CutKind.TRAY else _within(row, formats),
         rows=tuple(_piece_row(piece, picking, drafted, formats) for piece in row.pieces),
         pad=picking.pad,
         typed=picking.typed,
@@ -197,6 +168,10 @@ def _opened(
         hint=hint or _past(row, formats),
         aside=_aside(row, picking),
     )
+
+
+def _within(row: FreeClass, formats: Formats) -> str:
+    return f"{formats.kg(row.usable_g)} kg within its dates · oldest first"
 
 
 def _aside(row: FreeClass, picking: Picking) -> str:

@@ -13,8 +13,9 @@ from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.theme import Theme
 from gambrel.ui.tub.entry import EntryPad
 from gambrel.ui.tub.pages import Pages
+from gambrel.ui.tub.picking import Pad
 from gambrel.ui.tub.rows import RowList
-from gambrel.ui.tub.trim_state import OpenText, Pad, TrimState
+from gambrel.ui.tub.trim_state import OpenText, TrimState
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.empty import EmptyState

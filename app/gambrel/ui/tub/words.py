@@ -73,7 +73,8 @@ def marked_class(row: FreeClass, formats: Formats) -> Marked:
         return found
     grams = sum(piece.free_g for piece in gravest)
     word = found.word.partition(",")[0]
-    return Marked(found.meaning, f"{formats.kg(grams, 2)} kg {word}")
+    to = "" if row.mark is Mark.STOP else "to "
+    return Marked(found.meaning, f"{formats.kg(grams, 2)} kg {to}{word}")
 
 
 def named(words: Sequence[str]) -> str:
