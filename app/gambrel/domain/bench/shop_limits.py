@@ -7,18 +7,22 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 from decimal import Decimal
 from enum import StrEnum
 
+from gambrel.domain.bench.cautions import OFF_RAIL_MINUTES, OFF_RAIL_SETTING, PAUSE_SETTING
 from gambrel.domain.bench.lean import STEP_G, STEP_SETTING
 from gambrel.domain.bench.rail import HANG_DAYS, hang_days_setting
 from gambrel.domain.bench.receiving import WARMEST_CARCASE, WARMEST_SETTING
 from gambrel.domain.bench.trim import TRIM_AGE_DAYS, TRIM_AGE_SETTING
+from gambrel.domain.bench.worktime import PAUSE_AFTER
 from gambrel.domain.refusals import Refusal
 
 LONGEST_HANG_DAYS = 365
 LONGEST_TRIM_DAYS = 30
 LARGEST_STEP_G = 1000
+LONGEST_MINUTES = 600
 WARMEST_OF_ALL = 15
 """Bounds that keep out slips of the finger (common practice, no source)."""
 
@@ -28,6 +32,7 @@ class Where(StrEnum):
 
     DOOR = "At the door"
     RAIL = "On the rail"
+    BLOCK = "At the block"
     TUB = "At the tub"
 
 
@@ -95,9 +100,23 @@ WARMEST = ShopLimit(
     "7 °C for carcases: Regulation (EC) 853/2004.",
 )  # fmt: skip
 
+OFF_RAIL = ShopLimit(
+    OFF_RAIL_SETTING, Where.BLOCK, "Out of the cold for at most", "Out of the cold", "minutes",
+    Decimal(OFF_RAIL_MINUTES), 1, LONGEST_MINUTES, 0,
+    "The block and the rail mark a body that has been off the rail for longer.",
+    "Common practice, no source.",
+)  # fmt: skip
+
+PAUSE = ShopLimit(
+    PAUSE_SETTING, Where.BLOCK, "The work clock pauses after", "Clock pauses after", "minutes",
+    Decimal(int(PAUSE_AFTER / timedelta(minutes=1))), 1, LONGEST_MINUTES, 0,
+    "So long after a weighing that no other follows nobody is taken to cut.",
+    "Common practice, no source.",
+)  # fmt: skip
+
 TRIM_AGE = ShopLimit(
-    TRIM_AGE_SETTING, Where.TUB, "Trim may stand for", "Trim may stand", "days", Decimal(TRIM_AGE_DAYS),
-    0, LONGEST_TRIM_DAYS, 0,
+    TRIM_AGE_SETTING, Where.TUB, "Trim may stand for", "Trim may stand", "days",
+    Decimal(TRIM_AGE_DAYS), 0, LONGEST_TRIM_DAYS, 0,
     "Older trim is marked at the tub and not taken into a blend.",
     "Common practice, no source.",
 )  # fmt: skip
@@ -123,5 +142,12 @@ def _hang(kind: str, days: int) -> ShopLimit:
 HANG: Mapping[str, ShopLimit] = {kind: _hang(kind, days) for kind, days in HANG_DAYS.items()}
 """By species, or species and portion."""
 
-SHOP_LIMITS: tuple[ShopLimit, ...] = (WARMEST, *HANG.values(), TRIM_AGE, BLEND_STEP)
+SHOP_LIMITS: tuple[ShopLimit, ...] = (
+    WARMEST,
+    *HANG.values(),
+    OFF_RAIL,
+    PAUSE,
+    TRIM_AGE,
+    BLEND_STEP,
+)
 """All of them, in the order of the meat's way."""

@@ -20,6 +20,7 @@ CARE = (
 HEADS = {
     Where.DOOR: "At the door",
     Where.RAIL: "On the rail: days from slaughter by which to break",
+    Where.BLOCK: "At the block",
     Where.TUB: "At the tub",
 }
 COUNTRY_HEAD = "The shop"
