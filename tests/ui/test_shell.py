@@ -10,7 +10,7 @@ import pytest
 from PySide6.QtCore import Qt, QTimer
 from PySide6.QtGui import QImage
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLabel, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.refusals import Refusal
@@ -21,6 +21,7 @@ from gambrel.ui.app import DARK, PLACES, fill, first_size, now, station
 from gambrel.ui.context import Context
 from gambrel.ui.pictures import save_pictures
 from gambrel.ui.place import Place
+from gambrel.ui.setup.place import SECTIONS
 from gambrel.ui.shell import PlaceEntry, Shell
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.button import Button
@@ -333,30 +334,20 @@ def test_setup_stands_aside_and_the_meats_way_in_its_order(
     assert made.bar.shop.toolTip().endswith("too long by half")
 
 
-class TallPlace(OnePlace):
-    """Words that wrap, and ask for more height than there is."""
-
-    def __init__(self, context: Context) -> None:
-        super().__init__(context)
-        box = QHBoxLayout(self)
-        for _ in range(4):
-            words = QLabel("a short word again " * 80)
-            words.setWordWrap(True)
-            box.addWidget(words)
-
-
 def test_no_place_makes_the_window_taller(
     dressed: Theme, demo: Book, context_of: Callable[[Book], Context], qtbot: QtBot
 ) -> None:
-    made = Shell(dressed, (*ENTRIES, PlaceEntry("tall", "Tall", "beef", TallPlace)))
+    """Words that wrap ask for much more height before they know their width."""
+    made = Shell(dressed, PLACES)
     qtbot.addWidget(made)
     made.resize(1024, 600)
     made.show()
     made.show_book(context_of(demo), "Test bench")
-    made.go("tall")
-    with qtbot.waitExposed(made):
-        pass
-    QApplication.processEvents()
-    tall = made.place("tall")
-    assert tall.heightForWidth(1024) > 600  # it would have
-    assert (made.width(), made.height()) == (1024, 600)
+    for key in (entry.key for entry in PLACES):
+        made.go(key)
+        QApplication.processEvents()
+        assert (made.width(), made.height()) == (1024, 600), key
+    for section in SECTIONS:
+        made.go("setup", section.key)
+        QApplication.processEvents()
+        assert (made.width(), made.height()) == (1024, 600), section.key
