@@ -11,11 +11,19 @@ import pytest
 from gambrel.domain.bench.shop_limits import HANG, TRIM_AGE, WARMEST
 from gambrel.domain.bench.tub_edits import added, removed
 from gambrel.domain.bench.tubs import USUAL_TUBS, Tub
+from gambrel.domain.prices.body_limits import BODY_DAYS_SETTING, read_body_days
 from gambrel.domain.refusals import Refusal
 from gambrel.services.bench.looking import TUBS
 from gambrel.services.books import Book, open_book
 from gambrel.services.settings import keep_setting, read_setting, take_back
-from gambrel.services.shop_limits import Own, country_name, own_limits, set_country, set_limit
+from gambrel.services.shop_limits import (
+    BODY_DAYS,
+    Own,
+    country_name,
+    own_limits,
+    set_country,
+    set_limit,
+)
 from gambrel.services.tub import tub_limits
 from gambrel.services.tubs import change_tubs, shop_tubs, usual_tubs
 
@@ -55,6 +63,30 @@ def test_what_another_station_changed_since_is_not_undone(book: Book) -> None:
     with pytest.raises(Refusal, match="Another station"):
         take_back(book, mine)
     assert own_limits(book).numbers == {WARMEST.setting: Decimal(4)}
+
+
+def test_days_of_a_species_are_kept_together_and_taken_back(book: Book) -> None:
+    keep_setting(book, BODY_DAYS_SETTING, "beef=35,venison=9")
+    lamb = set_limit(book, BODY_DAYS["lamb"], "14")
+    kept = read_setting(book, BODY_DAYS_SETTING)
+    assert read_body_days(kept) == {"beef": 35, "venison": 9, "lamb": 14}
+    assert own_limits(book).value(BODY_DAYS["lamb"]) == 14
+    for none in ("0", ""):
+        gone = set_limit(book, BODY_DAYS["beef"], none)
+        assert read_body_days(read_setting(book, BODY_DAYS_SETTING)) == {"venison": 9, "lamb": 14}
+        assert own_limits(book).value(BODY_DAYS["beef"]) == 0
+        take_back(book, gone)
+    take_back(book, lamb)
+    assert own_limits(book).numbers == {BODY_DAYS["beef"].setting: 35}
+    with pytest.raises(Refusal, match="0 for no limit"):
+        set_limit(book, BODY_DAYS["beef"], "1000")
+
+
+def test_days_that_cannot_be_read_are_begun_again(book: Book) -> None:
+    keep_setting(book, BODY_DAYS_SETTING, "beef: 35")
+    assert own_limits(book) == Own({})
+    set_limit(book, BODY_DAYS["beef"], "30")
+    assert read_setting(book, BODY_DAYS_SETTING) == "beef=30"
 
 
 def test_a_country_is_one_that_there_is(book: Book) -> None:

@@ -8,10 +8,31 @@ from decimal import Decimal
 from functools import cache
 
 from gambrel.domain.bench.legal import COUNTRY_SETTING, country_code
-from gambrel.domain.bench.shop_limits import SHOP_LIMITS, ShopLimit
+from gambrel.domain.bench.rail import HANG_DAYS
+from gambrel.domain.bench.shop_limits import SHOP_LIMITS, ShopLimit, Where
+from gambrel.domain.prices.body_limits import BODY_DAYS_SETTING, read_body_days
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
 from gambrel.services.settings import Change, change_setting
+
+
+def _body_days(species: str) -> ShopLimit:
+    short = species.capitalize()
+    return ShopLimit(
+        f"{BODY_DAYS_SETTING}:{species}", Where.LABEL, f"{short} is sold within", short, "days",
+        Decimal(0), 0, 999, 0,
+        "No label of its meat has a later day, counted from slaughter, and the tub marks it.",
+        "What is right is for the shop to know.",
+        free=True,
+    )  # fmt: skip
+
+
+BODY_DAYS: Mapping[str, ShopLimit] = {
+    species: _body_days(species) for species in HANG_DAYS if " " not in species
+}
+"""By species. The book keeps them together, under one name."""
+
+ALL_LIMITS: tuple[ShopLimit, ...] = (*SHOP_LIMITS, *BODY_DAYS.values())
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,14 +42,20 @@ class Own:
     numbers: Mapping[str, Decimal]
     country: str = ""
 
+    def value(self, limit: ShopLimit) -> Decimal:
+        """What holds: the shop's own, else the usual."""
+        return self.numbers.get(limit.setting, limit.usual)
+
 
 def own_limits(book: Book) -> Own:
     """What the shop has set itself; a limit that is not there has its usual value."""
     with book.reading() as work:
         found = {each.setting: each.own(work.setting(each.setting)) for each in SHOP_LIMITS}
+        days = _days(work.setting(BODY_DAYS_SETTING))
         country = work.setting(COUNTRY_SETTING) or ""
     own = {setting: number for setting, number in found.items() if number is not None}
-    return Own(own, country)
+    bodies = {BODY_DAYS[key].setting: Decimal(days[key]) for key in BODY_DAYS if key in days}
+    return Own({**own, **bodies}, country)
 
 
 def set_limit(book: Book, limit: ShopLimit, text: str) -> Change:
@@ -38,7 +65,23 @@ def set_limit(book: Book, limit: ShopLimit, text: str) -> Change:
         Refusal: The text is no such number, or the book may not be written.
     """
     value = str(limit.parse(text)) if text else ""
-    return change_setting(book, limit.setting, lambda _before: value)
+    species = next((key for key, each in BODY_DAYS.items() if each == limit), "")
+    if not species:
+        return change_setting(book, limit.setting, lambda _before: value)
+
+    def edit(before: str) -> str:
+        days = {**_days(before), species: int(value or 0)}
+        return ",".join(f"{key}={days[key]}" for key in days if days[key])
+
+    return change_setting(book, BODY_DAYS_SETTING, edit)
+
+
+def _days(kept: str | None) -> dict[str, int]:
+    """The days by species; what cannot be read counts as not set."""
+    try:
+        return read_body_days(kept or "")
+    except Refusal:
+        return {}
 
 
 def set_country(book: Book, text: str) -> Change:

@@ -10,10 +10,10 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QLabel
 from pytestqt.qtbot import QtBot
 
-from gambrel.domain.bench.shop_limits import BLEND_STEP, HANG, SHOP_LIMITS, WARMEST
+from gambrel.domain.bench.shop_limits import BLEND_STEP, HANG, OFF_RAIL, WARMEST
 from gambrel.services.books import Book
 from gambrel.services.rail import door
-from gambrel.services.shop_limits import Own, own_limits, set_limit
+from gambrel.services.shop_limits import ALL_LIMITS, BODY_DAYS, Own, own_limits, set_limit
 from gambrel.ui.context import Context
 from gambrel.ui.setup.place import SetupPlace
 from gambrel.ui.setup.shop_section import ShopSection
@@ -41,7 +41,7 @@ def test_every_limit_stands_once_with_its_usual_value_or_the_shops_own() -> None
     own = Own({WARMEST.setting: Decimal("4.5")}, "IE")
     state = describe(own, Draft(), "Ireland")
     rows = {row.key: row for group in state.groups for row in group.rows}
-    assert list(rows) == [*(each.setting for each in SHOP_LIMITS), COUNTRY]
+    assert list(rows) == [*(each.setting for each in ALL_LIMITS), COUNTRY]
     assert (rows[WARMEST.setting].value, rows[WARMEST.setting].about) == (
         "4.5",
         "set here · usual 7 °C",
@@ -69,11 +69,30 @@ def test_what_was_refused_goes_with_the_next_digit() -> None:
 
 
 def test_what_was_done_is_told_with_what_it_was() -> None:
-    assert told(WARMEST, "", "5") == "Warmest core on arrival: 5 °C from now on. It was 7."
-    assert told(WARMEST, "5.0", "") == (
-        "Warmest core on arrival: 7 °C from now on, as usual. It was 5."
+    usual = Own({})
+    colder = Own({WARMEST.setting: Decimal("5.0")})
+    assert told(WARMEST, usual, colder) == "Warmest core on arrival: 5 °C from now on. It was 7 °C."
+    assert told(WARMEST, colder, usual) == (
+        "Warmest core on arrival: 7 °C from now on, as usual. It was 5 °C."
     )
-    assert told(HANG["beef"], "", "21") == "Beef, break within: 21 days from now on."
+    same = Own({HANG["beef"].setting: Decimal(21)})
+    assert told(HANG["beef"], usual, same) == "Beef, break within: 21 days from now on."
+    beef = BODY_DAYS["beef"]
+    assert told(beef, Own({beef.setting: Decimal(35)}), usual) == (
+        "Beef is sold within: no limit from now on, as usual. It was 35 days."
+    )
+
+
+def test_where_there_is_no_limit_no_unit_stands() -> None:
+    beef = BODY_DAYS["beef"]
+    side = describe(Own({}), Draft(beef.setting), "").side
+    assert (side.value, side.unit, side.bounds) == ("no limit", "", "0 to 999 days, 0 for no limit")
+    side = describe(Own({}), Draft(beef.setting, typed="35"), "").side
+    assert (side.typed, side.unit) == ("35", "days")
+    side = describe(Own({beef.setting: Decimal(35)}), Draft(beef.setting), "").side
+    assert (side.value, side.unit) == ("35", "days")
+    side = describe(Own({}), Draft(OFF_RAIL.setting), "").side
+    assert (side.value, side.unit) == ("60", "minutes")
 
 
 # --- The page ---
@@ -91,7 +110,7 @@ def test_a_limit_is_typed_by_touch_saved_at_once_and_taken_back(
     tap(panel.keep, qtbot)
     assert own_limits(demo).numbers == {HANG["beef"].setting: Decimal(14)}
     assert section.view.told.meaning is Meaning.FINE
-    assert section.view.told.sentence == "Beef, break within: 14 days from now on. It was 21."
+    assert section.view.told.sentence == "Beef, break within: 14 days from now on. It was 21 days."
     tap(section.view.told.action, qtbot)
     assert own_limits(demo).numbers == {}
     assert panel.value.value == "21"

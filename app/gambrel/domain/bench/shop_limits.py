@@ -34,6 +34,7 @@ class Where(StrEnum):
     RAIL = "On the rail"
     BLOCK = "At the block"
     TUB = "At the tub"
+    LABEL = "On labels"
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ class ShopLimit:
     """A number that a shop may set, from ``least`` to ``most``, both allowed.
 
     ``setting`` names it in the book, ``short`` in a list under its place; ``used`` says where it is
-    used, ``why`` where the usual comes from.
+    used, ``why`` where the usual comes from. With ``free`` nought sets no limit.
     """
 
     setting: str
@@ -55,11 +56,19 @@ class ShopLimit:
     decimals: int
     used: str
     why: str
+    free: bool = False
 
     @property
     def bounds(self) -> str:
         """What may be typed, for example ``0 to 15 °C``."""
-        return f"{self.least} to {self.most} {self.unit}"
+        free = ", 0 for no limit" if self.free else ""
+        return f"{self.least} to {self.most} {self.unit}{free}"
+
+    def shown(self, number: Decimal) -> str:
+        """A number with its unit, without noughts that say nothing."""
+        if self.free and not number:
+            return "no limit"
+        return f"{number.normalize():f} {self.unit}"
 
     def read(self, kept: str | None) -> Decimal:
         """What holds, of what the book keeps; what cannot be read counts as not set."""

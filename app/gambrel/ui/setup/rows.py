@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 from gambrel.ui.setup.rows_state import RowState
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import Button
-from gambrel.ui.widgets.painting import LEFT, RIGHT, draw_fitted, fit, text_width
+from gambrel.ui.widgets.painting import LEFT, RIGHT, SMALLEST_TEXT, draw_fitted, fit, text_width
 
 ROW = 72
 LAST = 999
@@ -85,7 +85,8 @@ class SettingRow(Button):
             return 0.0
         small = self.theme.font(self.theme.tokens.type.body, Weight.DemiBold)
         wide = text_width(small, row.unit) + 6 if row.unit else 0.0
-        large = self.theme.font(self.theme.tokens.type.figure, Weight.Bold)
+        size = self.theme.tokens.type.figure if row.value[0].isdigit() else SMALLEST_TEXT
+        large = self.theme.font(size, Weight.Bold)
         value = fit(row.value, large, rect.width() * 0.45, rect.height())
         painter.setPen(inks[0])
         draw_fitted(painter, rect.adjusted(0, 0, -wide, 0), value, RIGHT)

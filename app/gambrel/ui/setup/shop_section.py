@@ -72,8 +72,9 @@ class ShopSection(ActingSection):
             change = set_country(book, text)
             sentence = self._country_told(change)
         else:
+            before = own_limits(book)
             change = set_limit(book, limit, text)
-            sentence = told(limit, change.before, change.after)
+            sentence = told(limit, before, own_limits(book))
         self._draft = replace(self._draft, typed="")
         return Done(sentence, lambda: take_back(book, change))
 

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
-from decimal import Decimal
 
-from gambrel.domain.bench.shop_limits import SHOP_LIMITS, ShopLimit, Where
-from gambrel.services.shop_limits import Own
+from gambrel.domain.bench.shop_limits import ShopLimit, Where
+from gambrel.services.shop_limits import ALL_LIMITS, Own
 from gambrel.ui.setup.rows_state import RowState
 
 COUNTRY = "country"
@@ -22,16 +21,17 @@ HEADS = {
     Where.RAIL: "On the rail: days from slaughter by which to break",
     Where.BLOCK: "At the block",
     Where.TUB: "At the tub",
+    Where.LABEL: "On labels: days from slaughter after which no meat of a body is sold",
 }
 COUNTRY_HEAD = "The shop"
-LIMITS = {each.setting: each for each in SHOP_LIMITS}
+LIMITS = {each.setting: each for each in ALL_LIMITS}
 
 
 @dataclass(frozen=True, slots=True)
 class Draft:
     """The row that is chosen, what was typed for it, and why that was refused."""
 
-    chosen: str = SHOP_LIMITS[0].setting
+    chosen: str = ALL_LIMITS[0].setting
     typed: str = ""
     refusal: str = ""
 
@@ -91,7 +91,7 @@ def describe(own: Own, draft: Draft, country: str) -> ShopState:
     groups = [
         GroupState(
             HEADS[where],
-            tuple(_row(each, own, draft) for each in SHOP_LIMITS if each.where is where),
+            tuple(_row(each, own, draft) for each in ALL_LIMITS if each.where is where),
         )
         for where in Where
     ]
@@ -104,37 +104,39 @@ def describe(own: Own, draft: Draft, country: str) -> ShopState:
     return ShopState(tuple(groups), side)
 
 
-def figure(number: Decimal) -> str:
-    """A limit's number without noughts that say nothing."""
-    return f"{number.normalize():f}"
-
-
-def told(limit: ShopLimit, before: str, after: str) -> str:
-    """What was done, as a sentence; both are texts as the book keeps them."""
-    new, old = limit.read(after), limit.read(before)
-    usual = ", as usual" if limit.own(after) is None else ""
-    was = "" if new == old else f" It was {figure(old)}."
-    return f"{limit.name}: {figure(new)} {limit.unit} from now on{usual}.{was}"
+def told(limit: ShopLimit, before: Own, after: Own) -> str:
+    """What was done, as a sentence."""
+    new, old = after.value(limit), before.value(limit)
+    usual = "" if limit.setting in after.numbers else ", as usual"
+    was = "" if new == old else f" It was {limit.shown(old)}."
+    return f"{limit.name}: {limit.shown(new)} from now on{usual}.{was}"
 
 
 def _row(limit: ShopLimit, own: Own, draft: Draft) -> RowState:
-    number = own.numbers.get(limit.setting)
-    value = limit.usual if number is None else number
-    usual = f"{figure(limit.usual)} {limit.unit}"
-    about = "usual" if number is None else f"set here · usual {usual}"
+    usual = limit.shown(limit.usual)
+    about = f"set here · usual {usual}" if limit.setting in own.numbers else "usual"
     chosen = draft.chosen == limit.setting
-    return RowState(limit.setting, limit.short, about, figure(value), limit.unit, chosen)
+    value, unit = _figure(limit, own)
+    return RowState(limit.setting, limit.short, about, value, unit, chosen)
+
+
+def _figure(limit: ShopLimit, own: Own) -> tuple[str, str]:
+    """The number and its unit apart; no unit where there is no limit."""
+    number = own.value(limit)
+    if limit.free and not number:
+        return limit.shown(number), ""
+    value, _, unit = limit.shown(number).partition(" ")
+    return value, unit
 
 
 def _side(limit: ShopLimit, own: Own, draft: Draft) -> SideState:
-    number = own.numbers.get(limit.setting)
-    value = limit.usual if number is None else number
+    value, unit = _figure(limit, own)
     return SideState(
         title=limit.name,
         used=limit.used,
-        why=f"Usual: {figure(limit.usual)} {limit.unit}. {limit.why}",
-        value=figure(value),
-        unit=limit.unit,
+        why=f"Usual: {limit.shown(limit.usual)}. {limit.why}",
+        value=value,
+        unit=limit.unit if draft.typed else unit,
         bounds=limit.bounds,
         typed=draft.typed,
         refusal=draft.refusal,
@@ -143,7 +145,7 @@ def _side(limit: ShopLimit, own: Own, draft: Draft) -> SideState:
         letters=False,
         usual="Back to usual",
         can_keep=bool(draft.typed),
-        can_go_back=number is not None,
+        can_go_back=limit.setting in own.numbers,
     )
 
 
