@@ -192,7 +192,7 @@ def test_a_body_is_solved_held_taken_and_undone(
     qtbot.mouseClick(place.view.limits.hold, LEFT)
     qtbot.mouseClick(place.view.limits.keep_button, LEFT)
     assert place.view.stack.currentIndex() == SOLVE
-    assert "held" in solve.rows["rump"].caption
+    assert "held" in solve.rows["rump"].told
     assert cabinet(book, datetime(2026, 11, 21, 4, tzinfo=UTC)).prices == before
     qtbot.mouseClick(solve.take_button, LEFT)
     found = cabinet(book, datetime(2026, 11, 21, 4, tzinfo=UTC))
@@ -275,7 +275,7 @@ def test_bounds_are_typed_kept_and_refused_in_place(
     rules = solve_rules(book)
     assert rules is not None
     assert rules.limits == {"rump": Limit(ceiling=2950, sold=Decimal("0.95"))}
-    assert "95" in solve.rows["rump"].caption
+    assert "95" in solve.rows["rump"].told
     qtbot.mouseClick(solve.rows["rump"].open, LEFT)
     qtbot.mouseClick(limits.clear_button, LEFT)
     qtbot.mouseClick(limits.keep_button, LEFT)
@@ -325,7 +325,7 @@ def test_a_special_is_set_shown_ended_and_undone_by_touch(
     qtbot.mouseClick(special.set_button, LEFT)
     assert place.view.stack.currentIndex() == PRICE
     row = next(row for row in place.view.table.lines.rows if row.key == "rump")
-    assert (row.price, row.was, row.note) == ("$21.99", "was $27.99", "special until Sun 22 Nov")
+    assert (row.price, row.was, row.note) == ("$21.99", "was $27.99", "special until 22 Nov")
     price = place.view.price
     assert "until Sun 22 Nov, from Mon 23 Nov $27.99 again" in price.special.text()
     assert today(book, "rump") == 2199

@@ -120,9 +120,10 @@ def _text(change: Change, formats: Formats, per: str = "") -> EffectText:
     before, after = formats.percent(change.before), formats.percent(change.after)
     if not change.money and before == after:
         return EffectText(after)
-    money = formats.money(change.money, signed=True)
-    points = formats.points(change.points)
-    return EffectText(f"{before} {ARROW} {after}", f"{points} · {money}{per}")
+    money = f"{formats.money(change.money, signed=True)}{per}"
+    if change.points is None:
+        return EffectText(after, money)
+    return EffectText(f"{before} {ARROW} {after}", f"{formats.points(change.points)} · {money}")
 
 
 def special_words(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from gambrel.ui.cabinet.solve_state import KINDS, NOTHING_SOLVED, ProposedRow, SolveState
+from gambrel.ui.cabinet.solve_row import SolveRow
+from gambrel.ui.cabinet.solve_state import KINDS, NOTHING_SOLVED, SolveState
 from gambrel.ui.cabinet.stepper import Stepper
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
@@ -15,46 +16,6 @@ from gambrel.ui.widgets.scroll import scrolled
 
 LEAST_PERCENT, MOST_PERCENT = 5, 80
 PERCENTS = [f"{n} %" for n in range(LEAST_PERCENT, MOST_PERCENT + 1)]
-TALL_ROW = 60
-
-
-class SolveRow(QWidget):
-    """One proposed price: a tick that takes it or leaves it, and the way to the cut's bounds."""
-
-    ticked = Signal()
-    opened = Signal()
-
-    def __init__(self, theme: Theme) -> None:
-        super().__init__()
-        self.tick = ActionButton(theme, icon="check", size=20)
-        self.tick.setCheckable(True)
-        self.tick.setFixedSize(52, TALL_ROW)
-        self.open = ActionButton(theme, size=18)
-        self.open.setFixedHeight(TALL_ROW)
-        self.open.setCheckable(True)
-        self.tick.clicked.connect(self.ticked)
-        self.open.clicked.connect(self.opened)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.setSpacing(theme.tokens.space.tight)
-        row.addWidget(self.tick)
-        row.addWidget(self.open, 1)
-
-    @property
-    def caption(self) -> str:
-        """What is said under the prices."""
-        return self.open.caption
-
-    def show_row(self, row: ProposedRow) -> None:
-        """Show one cut's proposed price."""
-        self.open.say(row.title, row.caption)
-        self.open.setChecked(row.held)
-        self.open.setAccessibleName(self.tr("{0}, {1}: bounds").format(row.title, row.caption))
-        self.tick.setEnabled(row.changes)
-        self.tick.setChecked(row.taken)
-        self.tick.say("", icon="check" if row.taken else "minus")
-        told = self.tr("Take {0}") if row.taken else self.tr("Leave {0} as it is")
-        self.tick.setAccessibleName(told.format(row.title))
 
 
 class SolvePanel(QWidget):

@@ -26,11 +26,12 @@ KINDS = {BODY: "Body", SPECIES_KIND: "Species", WEEK: "Week"}
 class ProposedRow:
     """One cut of a proposal; ``taken`` where it is among those that shall be taken.
 
-    ``title`` holds the prices, ``caption`` what the change does or what holds the price.
+    ``caption`` says what the change does, or what holds the price.
     """
 
     key: str
-    title: str
+    name: str
+    prices: str
     caption: str
     held: bool
     changes: bool
@@ -94,7 +95,7 @@ def _proposed(
     limit = rules.limit(line.cut)
     held = special or limit.held
     return ProposedRow(
-        line.cut, f"{name}  {prices}", _caption(line, limit, special=special, formats=formats),
+        line.cut, name, prices, _caption(line, limit, special=special, formats=formats),
         held, changes, taken,
     )  # fmt: skip
 

@@ -10,7 +10,7 @@ from gambrel.domain.costing.methods import Method
 from gambrel.domain.prices.cabinet import Cabinet, CabinetLine, LineState
 from gambrel.domain.prices.special_days import last_day
 from gambrel.domain.trade.clock import business_day
-from gambrel.domain.trade.formats import DASH, Formats, near_day
+from gambrel.domain.trade.formats import DASH, Formats, short_day
 
 ALL = "all"
 """The filter that lets every line pass; others are a species or a state's word."""
@@ -138,9 +138,9 @@ def special_note(cabinet: Cabinet, line: CabinetLine) -> str:
     if special is None:
         return ""
     if special.since > cabinet.at:
-        return f"special from {near_day(business_day(special.since, cabinet.shop))}"
+        return f"special from {short_day(business_day(special.since, cabinet.shop))}"
     last = last_day(special, cabinet.shop)
-    return "special, no end set" if last is None else f"special until {near_day(last)}"
+    return "special, no end set" if last is None else f"special until {short_day(last)}"
 
 
 def was_text(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:

@@ -27,11 +27,14 @@ WIDTHS = {
     Column.PRICE: 92,
     Column.MARGIN: 92,
     Column.NORM: 88,
-    Column.STATE: 142,
-    Column.HISTORY: 92,
+    Column.STATE: 138,
+    Column.HISTORY: 80,
 }
 NARROW = 760
-"""Below this width the norm and the history are folded away; the panel tells them."""
+"""Below this width the mark-up is left to the panel."""
+
+LEAST_NAME = 176
+"""Where names have less room, columns that the panel tells as well are folded away."""
 
 EDGE = 40
 """So near its edge a row that is dragged scrolls the list."""
@@ -55,6 +58,7 @@ class LinesTable(QTableView):
         super().__init__()
         self._theme = theme
         self._dragged = ""
+        self._widths: dict[Column, int] = {}
         self.arranging = False
         self.four = False
         self.lines = LinesModel(self)
@@ -92,8 +96,8 @@ class LinesTable(QTableView):
                 self.setCurrentIndex(self.lines.index(number, Column.NAME))
         self.selectionModel().blockSignals(False)
         self.four = any(row.costs for row in rows)
-        self._fold()
         self._widen()
+        self._fold()
         self.verticalScrollBar().setValue(stood)
         self.viewport().update()
 
@@ -122,20 +126,34 @@ class LinesTable(QTableView):
             texts = [self.lines.texts(row, column) for row in self.lines.rows]
             large = max((_drawn(font, text) for text, _ in texts), default=0.0)
             below = max((_drawn(small, text) for _, text in texts), default=0.0)
-            self.setColumnWidth(column, max(WIDTHS[column], int(max(large, below)) + PADS + 2))
+            self._widths[column] = max(WIDTHS[column], int(max(large, below)) + PADS + 2)
+            self.setColumnWidth(column, self._widths[column])
 
     def _fold(self) -> None:
+        """Show what there is room for, so that names keep theirs."""
         narrow = self.width() < NARROW
         if narrow != self.lines.compact:
             self.lines.compact = narrow
             self._widen()
-        for column in FOUR:
-            self.setColumnHidden(column, not self.four)
-        self.setColumnHidden(Column.COST, self.four)
-        self.setColumnHidden(Column.MARGIN, self.four and narrow)
-        self.setColumnHidden(Column.STATE, self.four and narrow)
-        self.setColumnHidden(Column.NORM, self.four or narrow)
-        self.setColumnHidden(Column.HISTORY, self.four or narrow)
+        folded = {*(() if self.four else FOUR)}
+        if self.four:
+            folded |= {Column.COST, Column.NORM, Column.HISTORY}
+        spare = (Column.HISTORY, Column.NORM, Column.STATE, Column.MARGIN)
+        for column in spare if self.four else spare[:2]:
+            if self._room(folded) < LEAST_NAME:
+                folded.add(column)
+        for column in list(Column)[1:]:
+            self.setColumnHidden(column, column in folded)
+
+    def _room(self, folded: set[Column]) -> int:
+        """What is left for the names while some columns are folded away."""
+        shown = [column for column in list(Column)[1:] if column not in folded]
+        bar = self.verticalScrollBar().sizeHint().width()
+        return self.width() - bar - sum(max(self._wide(column), 1) for column in shown)
+
+    def _wide(self, column: Column) -> int:
+        # A hidden column has no width; what it had is what it gets back.
+        return self._widths.get(column, WIDTHS[column])
 
     def currentChanged(self, current: Index, previous: Index) -> None:
         super().currentChanged(current, previous)
