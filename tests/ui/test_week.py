@@ -76,6 +76,25 @@ def test_tables_change_by_keyboard(place: WeekPlace, qtbot: QtBot) -> None:
     assert place.view.tables.currentWidget() is place.view.bodies
 
 
+def test_the_week_and_its_days_are_shown_as_they_will_be_printed(
+    place: WeekPlace, qtbot: QtBot
+) -> None:
+    qtbot.mouseClick(place.view.print_button, Qt.MouseButton.LeftButton)
+    desk = place.desk
+    assert desk.isVisible()
+    assert desk.view.title.text() == "Weekly sheet, 2026-W47"
+    assert desk.view.preview.where.text().startswith("1 of ")
+    qtbot.mouseClick(desk.view.options.what.on, Qt.MouseButton.LeftButton)
+    assert desk.view.title.text() == "Daily sheet, 2026-11-16"
+    assert desk.view.banner.sentence == ""
+    for _ in range(6):
+        desk.view.options.what.step(1)
+    assert desk.view.title.text() == "Daily sheet, 2026-11-22"
+    assert not desk.view.options.what.on.isEnabled()
+    qtbot.mouseClick(desk.view.back, Qt.MouseButton.LeftButton)
+    assert place.view.isVisible()
+
+
 @pytest.mark.parametrize(("kind", "wanted"), [("pdf", b"%PDF"), ("xlsx", b"PK"), ("csv", b"")])
 def test_the_sheet_is_kept_whole(
     place: WeekPlace, qtbot: QtBot, tmp_path: Path, kind: str, wanted: bytes
@@ -100,6 +119,6 @@ def test_a_place_that_cannot_be_written_is_refused_in_words(
 def test_every_control_is_a_finger_wide_and_named(place: WeekPlace, size: tuple[int, int]) -> None:
     place.resize(*size)
     buttons = [place.view.back, place.view.forth, place.view.by_cut, place.view.by_body]
-    for button in [*buttons, *place.view.saves.values()]:
+    for button in [*buttons, place.view.print_button, *place.view.saves.values()]:
         assert min(button.width(), button.height()) >= 44
         assert button.accessibleName() or button.text()

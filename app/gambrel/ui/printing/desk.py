@@ -9,6 +9,7 @@ A place makes one desk, puts it into its own stack of layers, and says what shal
     layers.addWidget(desk)
     desk.left.connect(lambda: layers.setCurrentWidget(view))
     desk.show_source(Tickets(("rump", "mince")))  # shows the pages; nothing is printed yet
+    desk.show_sources([WeekSheet("2026-W47"), DaySheet(friday)])  # or: several to step through
     desk.show_waiting()  # or: what waits and what failed; `show_log` for what went out
     layers.setCurrentWidget(desk)
 
@@ -18,7 +19,7 @@ thread; what was printed is told as the change "prints".
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,6 +56,7 @@ class PrintDesk(QWidget):
         self._context = context
         self._printers = printers
         self._source: Source | None = None
+        self._sources: tuple[Source, ...] = ()
         self._busy = ""
         self._replaces = ""
         self._could_not_make = False
@@ -74,6 +76,7 @@ class PrintDesk(QWidget):
 
     def _connect_choices(self) -> None:
         options, chooser = self.view.options, self.chooser
+        options.what_chosen.connect(self._begin_with)
         options.paper_chosen.connect(chooser.choose_paper)
         options.printer_chosen.connect(chooser.choose_printer)
         options.copies_chosen.connect(chooser.choose_copies)
@@ -111,10 +114,20 @@ class PrintDesk(QWidget):
 
     def show_source(self, source: Source, paper: str = "", copies: int = 1) -> None:
         """Show the pages of something; nothing is printed before somebody says so."""
-        self._source = source
+        self._sources = (source,)
+        self._begin_with(0, paper, copies)
+
+    def show_sources(self, sources: Sequence[Source], index: int = 0) -> None:
+        """Show one of several things, and let people step to the others."""
+        self._sources = tuple(sources)
+        self._begin_with(index)
+
+    def _begin_with(self, index: int, paper: str = "", copies: int = 1) -> None:
+        self._source = self._sources[index]
         self._replaces = ""
         self.view.banner.clear()
-        self.chooser.begin(source, paper, copies)
+        self.view.options.show_whats([source.title for source in self._sources], index)
+        self.chooser.begin(self._source, paper, copies)
         self.view.turn(PAGES)
 
     def show_waiting(self) -> None:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -56,6 +58,7 @@ def quick(stepper: Stepper) -> None:
 class PrintOptions(QWidget):
     """Shows an `OptionsState` and reports wishes; decides nothing."""
 
+    what_chosen = Signal(int)
     paper_chosen = Signal(int)
     printer_chosen = Signal(int)
     copies_chosen = Signal(int)
@@ -66,6 +69,7 @@ class PrintOptions(QWidget):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
+        self.what = Stepper(theme, self.tr("What"))
         self.paper = Stepper(theme, self.tr("Paper"))
         self.printer = Stepper(theme, self.tr("Printer"))
         self.trouble = label("", "soft", wrap=True)
@@ -96,7 +100,15 @@ class PrintOptions(QWidget):
         moves = QHBoxLayout()
         moves.addWidget(self.shift_words, 1)
         moves.addWidget(self.shift_button)
-        for part in (self.warning, self.paper, self.printer, self.trouble, self.copies, self.start):
+        for part in (
+            self.warning,
+            self.what,
+            self.paper,
+            self.printer,
+            self.trouble,
+            self.copies,
+            self.start,
+        ):
             inner.addWidget(part)
         inner.addLayout(moves)
         inner.addWidget(self.shift)
@@ -116,6 +128,8 @@ class PrintOptions(QWidget):
         box.addLayout(acts)
 
     def _connect(self) -> None:
+        self.what.chosen.connect(self.what_chosen)
+        self.what.hide()
         self.paper.chosen.connect(self.paper_chosen)
         self.printer.chosen.connect(self.printer_chosen)
         self.copies.chosen.connect(lambda index: self.copies_chosen.emit(index + 1))
@@ -125,6 +139,11 @@ class PrintOptions(QWidget):
         self.print_button.clicked.connect(self.print_wished)
         self.save_button.clicked.connect(self.save_wished)
         self.stop_button.clicked.connect(self.stop_wished)
+
+    def show_whats(self, titles: Sequence[str], index: int) -> None:
+        """Offer several things to print, where there are several; tells nobody."""
+        self.what.setVisible(len(titles) > 1)
+        self.what.show_options(titles, index)
 
     def show_state(self, state: OptionsState, dpi: int) -> None:
         """Show what is chosen; tells nobody."""

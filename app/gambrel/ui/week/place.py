@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QStandardPaths
-from PySide6.QtWidgets import QFileDialog, QVBoxLayout
+from PySide6.QtWidgets import QFileDialog, QStackedLayout
 
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.sheets.remarks import remarks
@@ -17,6 +18,9 @@ from gambrel.ui.place import Place
 from gambrel.ui.theme import Meaning
 from gambrel.ui.week.state import WeekState, describe
 from gambrel.ui.week.view import WeekView
+
+if TYPE_CHECKING:
+    from gambrel.ui.printing.desk import PrintDesk
 
 ChoosePath = Callable[[str, str], str]
 """Asked where a paper goes: suggested name and ending; the empty string means not at all."""
@@ -33,15 +37,18 @@ class WeekPlace(Place):
         self._choose_path = choose_path or self._ask_path
         self._week: TradeWeek | None = None
         self.view = WeekView(context.theme)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(self.view)
+        self._desk: PrintDesk | None = None
+        self._layers = QStackedLayout(self)
+        self._layers.addWidget(self.view)
         self.view.earlier.connect(lambda: self._turn(-1))
         self.view.later.connect(lambda: self._turn(1))
         self.view.save.connect(self._save)
+        self.view.print_wished.connect(self._print)
 
     def refresh(self) -> None:
         """Read the week again, off the window's thread."""
+        if self._desk is not None and self._layers.currentWidget() is self._desk:
+            self._desk.refresh()
         context, wanted = self._context, self._week
 
         def read() -> tuple[TradeWeek, WeekState]:
@@ -98,6 +105,28 @@ class WeekPlace(Place):
             return chosen
 
         self._context.tasks.run_task(keep, self._saved, self._failed)
+
+    @property
+    def desk(self) -> PrintDesk:
+        """The print desk, made when it is first wanted."""
+        if self._desk is None:
+            from gambrel.ui.printing.desk import PrintDesk
+
+            self._desk = PrintDesk(self._context)
+            self._desk.left.connect(lambda: self._layers.setCurrentWidget(self.view))
+            self._layers.addWidget(self._desk)
+        return self._desk
+
+    def _print(self) -> None:
+        """Show the week's sheet, and beside it those of its days."""
+        from gambrel.services.printing.documents import DaySheet, WeekSheet
+
+        if self._week is None:
+            return
+        first = self._week.first.toordinal()
+        days = [self._week.first.fromordinal(first + number) for number in range(7)]
+        self._layers.setCurrentWidget(self.desk)
+        self.desk.show_sources([WeekSheet(self._week.name), *(DaySheet(day) for day in days)])
 
     def _saved(self, path: str) -> None:
         self.view.set_busy(busy=False)

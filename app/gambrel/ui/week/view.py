@@ -41,6 +41,7 @@ class WeekView(QWidget):
 
     earlier = Signal()
     later = Signal()
+    print_wished = Signal()
     save = Signal(str)
     """Keep the sheet as "pdf", "xlsx" or "csv"."""
 
@@ -55,6 +56,9 @@ class WeekView(QWidget):
         self.forth.setAccessibleName(self.tr("Week after"))
         self.back.clicked.connect(self.earlier)
         self.forth.clicked.connect(self.later)
+        self.print_button = ActionButton(theme, self.tr("Print"), icon="printer", role=Role.PRIMARY)
+        self.print_button.setAccessibleName(self.tr("Print the week or a day"))
+        self.print_button.clicked.connect(self.print_wished)
         self.saves = {kind: self._save_button(kind) for kind in ("pdf", "xlsx", "csv")}
         self.cards = [FigureCard(theme) for _ in range(5)]
         self.cuts = ReadTable(theme, self.tr("Cuts of the week"), self._cut_columns())
@@ -77,8 +81,7 @@ class WeekView(QWidget):
         self._show_table(0)
 
     def _save_button(self, kind: str) -> ActionButton:
-        role = Role.PRIMARY if kind == "pdf" else Role.PLAIN
-        made = ActionButton(self._theme, kind.upper(), icon="file-down", role=role)
+        made = ActionButton(self._theme, kind.upper(), icon="file-down")
         made.setAccessibleName(self.tr("Save the week as {0}").format(kind.upper()))
         made.clicked.connect(lambda: self.save.emit(kind))
         return made
@@ -122,6 +125,7 @@ class WeekView(QWidget):
         for part in (self.back, self.title, self.forth):
             top.addWidget(part)
         top.addStretch(1)
+        top.addWidget(self.print_button)
         for button in self.saves.values():
             top.addWidget(button)
         return top
