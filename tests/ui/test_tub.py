@@ -522,3 +522,25 @@ def test_reading_in_the_background_shows_the_last_that_was_asked_for(
     place.view.target.entry.keypad.set_text("74")
     place.view.target.entry.act.click()
     qtbot.waitUntil(place.view.target.answer.isVisible)
+
+
+class NeverDone:
+    """Takes work and never answers."""
+
+    def run_task(self, *_: object) -> None:
+        """Do nothing."""
+
+
+def test_nothing_is_offered_before_the_book_has_been_read(
+    book: Book, at_tub: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    base = at_tub(book)
+    tasks = NeverDone()
+    context = Context(base.book, base.theme, base.formats, base.clock, tasks, "test station")
+    place = TubPlace(context)
+    qtbot.addWidget(place)
+    place.show()
+    place.refresh()
+    assert not place.view.blend.acts[RECIPES].isEnabled()
+    assert not place.view.trim.shelves.isEnabled()
+    qtbot.keyClick(place.view, Qt.Key.Key_Z, Qt.KeyboardModifier.ControlModifier)

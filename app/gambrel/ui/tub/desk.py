@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 from os import urandom
+from typing import TypeVar
 
 from PySide6.QtWidgets import QVBoxLayout
 
@@ -23,6 +24,8 @@ from gambrel.ui.tub.shelf import Shelf, read_shelf
 from gambrel.ui.tub.trim_state import describe_trim, unsold
 from gambrel.ui.tub.trim_view import TRIM
 from gambrel.ui.tub.view import BLEND, TubView
+
+T = TypeVar("T")
 
 MOST_UNDONE = 50
 """So many changes of the blend can be taken back one by one."""
@@ -46,6 +49,7 @@ class TubDesk(Place):
         self._asked = 0
         self._undo_act: Callable[[], None] | None = None
         self._offered: Callable[[], None] | None = None
+        self._busy = False
         self.view = TubView(context.theme)
         self.pages = Pages()
         self.pages.addWidget(self.view)
@@ -53,6 +57,7 @@ class TubDesk(Place):
         box.setContentsMargins(0, 0, 0, 0)
         box.addWidget(self.pages)
         self.setFocusProxy(self.view)
+        self.view.set_ready(ready=False)
         self.view.undo_wanted.connect(self.undo)
         self.view.blend.undo_wanted.connect(self.undo)
         self.view.banner.acted.connect(self._banner_acted)
@@ -74,7 +79,25 @@ class TubDesk(Place):
     def _know(self, shelf: Shelf) -> None:
         self._shelf = shelf
         self._draft = self._draft.standing(shelf.pieces)
+        self.view.set_ready(ready=True)
         self._show()
+
+    def _run(self, job: Callable[[], T], then: Callable[[T], None]) -> None:
+        """Do what reads the whole book off the window's thread, one thing at a time."""
+        if self._busy:
+            return
+        self._busy = True
+
+        def done(value: T) -> None:
+            self._busy = False
+            then(value)
+
+        def failed(error: Exception) -> None:
+            self._busy = False
+            self._failed(error)
+            self.refresh()
+
+        self._context.tasks.run_task(job, done, failed)
 
     @property
     def shelf(self) -> Shelf:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Stage
 from gambrel.services import bench
 from gambrel.services.tub import Added, start_blend
 from gambrel.ui.context import Context
@@ -39,16 +39,15 @@ class TubPlace(Aiming):
             Added(each.ingredient.key, each.grams, each.cost, each.lot, each.use_by)
             for each in draft.extras
         ]
-        try:
-            stage = start_blend(self._book, draft.takes, added, self._act())
-        except Refusal as refusal:
-            self._failed(refusal)
-            self.refresh()
-            return
-        self._quiet()
-        self._change(Draft())
-        self._weigh_out(stage.key, draft.product)
-        self._context.changes.tell("stages")
+        act = self._act()
+
+        def begun(stage: Stage) -> None:
+            self._quiet()
+            self._change(Draft())
+            self._weigh_out(stage.key, draft.product)
+            self._context.changes.tell("stages")
+
+        self._run(lambda: start_blend(self._book, draft.takes, added, act), begun)
 
     def _weigh_out(self, stage: str, product: str = "") -> None:
         if self.weigh_out is None:
@@ -56,7 +55,8 @@ class TubPlace(Aiming):
             self.weigh_out.go.connect(self._back)
             self.pages.addWidget(self.weigh_out)
         person = bench.kept(self._book, self._context.station).person
-        self.weigh_out.begin(stage, self.shelf.products, person, product)
+        made = self._shelf.products if self._shelf else ()
+        self.weigh_out.begin(stage, made, person, product)
         self._turn(whole=True)
 
     def _back(self, _place: str, sentence: str) -> None:

@@ -14,6 +14,7 @@ from gambrel.domain.bench.trim import (
     take_oldest,
 )
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.records import Stage, WriteOff
 from gambrel.services.tub import (
     WRITE_OFF_REASONS,
     measure_lean,
@@ -111,11 +112,15 @@ class Taking(TubDesk):
         """Throw away what is past its last day; that stays in the record."""
         own = piece.use_by is not None and piece.use_by < piece.today
         reason = WRITE_OFF_REASONS[0] if own else WRITE_OFF_REASONS[1]
-        done = write_off(self._book, piece.piece.key, piece.free_g, reason, self._act())
-        kilos = self._context.formats.kg(done.grams)
-        sentence = self.tr("{0} kg of {1} is written off: {2}.")
-        self._say(Meaning.FINE, sentence.format(kilos, piece.cut.name, reason))
-        self._context.changes.tell("writeoffs")
+        act = self._act()
+
+        def done(row: WriteOff) -> None:
+            kilos = self._context.formats.kg(row.grams)
+            sentence = self.tr("{0} kg of {1} is written off: {2}.")
+            self._say(Meaning.FINE, sentence.format(kilos, piece.cut.name, reason))
+            self._context.changes.tell("writeoffs")
+
+        self._run(lambda: write_off(self._book, piece.piece.key, piece.free_g, reason, act), done)
 
     # --- Lean ---
 
@@ -171,14 +176,19 @@ class Taking(TubDesk):
         if row is None:
             return
         try:
-            stage = work_back(self._book, self._portions(row), self._act())
+            portions = self._portions(row)
         except Refusal as refusal:
             self._failed(refusal)
             return
-        self._picking = Picking()
-        self._quiet()
-        self._weigh_out(stage.key)
-        self._context.changes.tell("stages")
+        act = self._act()
+
+        def begun(stage: Stage) -> None:
+            self._picking = Picking()
+            self._quiet()
+            self._weigh_out(stage.key)
+            self._context.changes.tell("stages")
+
+        self._run(lambda: work_back(self._book, portions, act), begun)
 
     def _weigh_out(self, stage: str, product: str = "") -> None:
         """Open a stage to be weighed out; `TubPlace` knows how."""

@@ -95,6 +95,11 @@ class TubView(QWidget):
         for part in (self.heading, self.summary):
             part.setVisible(self.height() >= LOW)
 
+    def set_ready(self, *, ready: bool) -> None:
+        """Nothing is offered before the book has been read."""
+        for side in (self.trim, self._right):
+            side.setEnabled(ready)
+
     @property
     def panel(self) -> str:
         """Which panel stands at the right."""
