@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date
 from itertools import product
@@ -19,17 +20,19 @@ from gambrel.domain.prices.labels import TrayCode, TrayLabel
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.fonts import CAP_HEIGHT
-from gambrel.reports.label_plan import LEAST, weight_height
+from gambrel.reports.label_head import LEAST, weight_height
 from gambrel.reports.labels import draw_labels
 from gambrel.reports.look import MM
 from gambrel.reports.papers import LABELS, Placing, Sheet, label_sheet
 from gambrel.reports.sheet_pages import Stopped
 from tests.reports.reading import (
+    Box,
     assert_fonts_inside,
     boxes_of,
     fonts_on,
     outside,
     pages_of,
+    plain,
     rasters,
     text_of,
 )
@@ -162,11 +165,58 @@ def test_a_weight_is_as_high_as_the_directive_wants(grams: int, least: int) -> N
     assert weight_height(grams) == least
     for name in ("label-58x40", "label-100x60"):
         pdf = pdf_of(label(TrayCode.NONE, grams), sheet=label_sheet(name))
-        (_, boxes), *_ = boxes_of(pdf)
         # pdfplumber's box of a letter is the type size; the digit itself is its cap height.
-        first = next(box for box in boxes if box.what.isdigit() and box.left < 3 * MM
-                     and (box.bottom - box.top) * CAP_HEIGHT / MM > 1.9)  # fmt: skip
-        assert (first.bottom - first.top) * CAP_HEIGHT / MM >= least - 0.01
+        assert min(figure_sizes(pdf)[0]) * CAP_HEIGHT / MM >= least - 0.01
+
+
+def figure_sizes(pdf: bytes) -> tuple[list[float], list[float]]:
+    """The type sizes of the digits of the weight and of the price on the first label."""
+    (_, boxes), *_ = boxes_of(pdf)
+    letters = [box for box in boxes if len(box.what) == 1]
+    said = "".join(box.what for box in letters)
+    found = re.search(r"([\d,]+\.\d{3}) kg(\D*[\d,.]+)", said)
+    assert found is not None, said
+    weight, price = (
+        [box.bottom - box.top for box in letters[slice(*found.span(n))]] for n in (1, 2)
+    )
+    return weight, price
+
+
+@pytest.mark.parametrize("name", [*LABELS, "70x45.5mm", "a4-24"])
+@pytest.mark.parametrize("grams", [85, 482, 999])
+def test_the_price_to_pay_is_the_largest_figure(name: str, grams: int) -> None:
+    weight, price = figure_sizes(pdf_of(label(grams=grams), sheet=label_sheet(name)))
+    assert min(price) > max(weight)
+
+
+@pytest.mark.parametrize("grams", [1_482, 12_500])
+def test_a_weight_that_the_law_wants_large_leaves_the_price_larger_still(grams: int) -> None:
+    """Over a kilo digits are 6 mm high: side by side the price would be left smaller."""
+    pdf = pdf_of(label(TrayCode.NONE, grams), sheet=label_sheet("label-58x60"))
+    weight, price = figure_sizes(pdf)
+    assert min(price) > max(weight)
+    assert min(weight) * CAP_HEIGHT / MM >= 6 - 0.01
+
+
+@sheets
+def test_no_date_and_no_lot_is_broken_over_two_lines(sheet: Sheet) -> None:
+    for code, grams in product(codes_for(sheet), (85, 482, 29_000)):
+        if sheet.cell[1] < 40 and grams > 1000:
+            continue
+        pdf = pdf_of(label(code, grams), sheet=sheet)
+        rows = words_in_rows(pdf)
+        for words in ("Use by 28 Nov 2026", "Packed 25 Nov 2026", "lot HQ-17"):
+            assert any(words in row for row in rows), (code, grams, rows)
+
+
+def words_in_rows(pdf: bytes) -> list[str]:
+    """The words of the first page, line by line."""
+    (_, boxes), *_ = boxes_of(pdf)
+    rows: dict[float, list[Box]] = {}
+    for box in boxes:
+        if len(box.what) == 1:
+            rows.setdefault(round(box.bottom, 1), []).append(box)
+    return [plain("".join(box.what for box in row)) for row in rows.values()]
 
 
 def test_a_name_that_is_cut_short_is_told() -> None:

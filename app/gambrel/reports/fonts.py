@@ -17,6 +17,12 @@ BOLD = "IBMPlexSans-Bold"
 CAP_HEIGHT = 0.698
 """Height of a capital or a digit over the type size (from the font's own OS/2 table)."""
 
+DESCENT = 0.26
+"""How far letters reach under their base line, in parts of the type size."""
+
+OVERSHOOT = 0.085
+"""How far a dollar sign reaches over and under the digits, in parts of the type size."""
+
 
 @cache
 def register_fonts() -> None:

@@ -16,8 +16,8 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.reports.barcode import BLACK, draw_ean13, draw_linear, draw_square
 from gambrel.reports.fitting import clean
 from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, em_width, register_fonts, width_of
-from gambrel.reports.label_plan import LEADING, RULE, Code, Head, LabelPlanner
-from gambrel.reports.look import MM
+from gambrel.reports.label_head import KG, KG_SIZE, NET_WEIGHT, RULE, Head
+from gambrel.reports.label_plan import LEADING, Code, LabelPlanner
 from gambrel.reports.papers import FROM_THE_FIRST, Placing, Sheet
 from gambrel.reports.pen import Pen
 from gambrel.reports.runs import Line, font_of
@@ -75,7 +75,7 @@ class LabelMaker:
         left, top = x + planner.pad, y + planner.pad
         pen.canvas.setFillColor(BLACK)
         self._name(pen, label, head, left, top)
-        self._figures(pen, head, left, top + head.rule + RULE)
+        self._figures(pen, head, left, top)
         base = top + head.height + plan.size * (CAP_HEIGHT + 0.1)
         for line in plan.lines:
             _write_line(pen, line, plan.size, left, base)
@@ -96,15 +96,20 @@ class LabelMaker:
         pen.canvas.rect(x, pen.level(under), self._planner.width, RULE, stroke=0, fill=1)
 
     def _figures(self, pen: Pen, head: Head, x: float, y: float) -> None:
-        """Net weight at the left, price at the right."""
+        """Net weight and price with their captions, side by side or one under the other."""
         (weight, size), (price, price_size), caption = head.weight, head.price, head.caption
-        right, top = x + self._planner.width, y + caption * 1.12
-        base = top + size * CAP_HEIGHT + 1.0 * MM
-        _write(pen, x, top, "Net weight", REGULAR, caption)
-        _write(pen, right - width_of(head.rate, REGULAR, caption), top, head.rate, REGULAR, caption)
-        _write(pen, x, base, weight, BOLD, size)
-        _write(pen, x + width_of(weight, BOLD, size), base, " kg", BOLD, caption * 1.4)
-        _write(pen, right - width_of(price, BOLD, price_size), base, price, BOLD, price_size)
+        right, unit = x + self._planner.width, caption * KG_SIZE
+        above, below = (y + base for base in head.captions)
+        base, price_base = (y + base for base in head.bases)
+        rate_at = x if head.stacked else right - width_of(head.rate, REGULAR, caption)
+        end = x + width_of(weight, BOLD, size)
+        if head.stacked:
+            end = right - width_of(KG, BOLD, unit)
+        _write(pen, x, above, NET_WEIGHT, REGULAR, caption)
+        _write(pen, rate_at, below, head.rate, REGULAR, caption)
+        _write(pen, end - width_of(weight, BOLD, size), base, weight, BOLD, size)
+        _write(pen, end, base, KG, BOLD, unit)
+        _write(pen, right - width_of(price, BOLD, price_size), price_base, price, BOLD, price_size)
 
     def _code(self, pen: Pen, label: TrayLabel, code: Code, right: float, bottom: float) -> None:
         top, right = bottom - code.height, right - code.inset

@@ -42,6 +42,12 @@ def wrap_runs(runs: tuple[Run, ...], ems: float) -> tuple[Line, ...]:
     return (*lines, _joined(line)) if line else tuple(lines)
 
 
+@lru_cache(maxsize=4096)
+def widest(runs: tuple[Run, ...]) -> float:
+    """How wide the longest word of a paragraph is, over the type size."""
+    return max(map(_width, _words(runs)), default=0.0)
+
+
 def font_of(run: Run) -> str:
     """The font of a run."""
     return BOLD if run[1] else REGULAR

@@ -13,7 +13,7 @@ from gambrel.domain.prices.unit_price import UnitPrice
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.fitting import clean, fit_lines
-from gambrel.reports.fonts import REGULAR, em_width
+from gambrel.reports.fonts import DESCENT, REGULAR, em_width
 from gambrel.reports.look import Face, look
 from gambrel.reports.papers import Paper
 from gambrel.reports.pen import Pen
@@ -23,7 +23,6 @@ LEAST_SMALL = 6.6
 """Points: the smallest words on a ticket."""
 
 _LEADING = 1.13
-_DESCENT = 0.26
 _SUPPLIER_LINES = 2
 _NBSP = "\N{NO-BREAK SPACE}"
 
@@ -89,7 +88,7 @@ class SmallWords:
 
     def _write(self, lines: list[tuple[Line, bool]], size: float, x: float, bottom: float) -> None:
         ink = look().ink
-        base = bottom - size * (_DESCENT + _LEADING * (len(lines) - 1))
+        base = bottom - size * (DESCENT + _LEADING * (len(lines) - 1))
         for line, struck in lines:
             at = x
             for run in line:

@@ -16,7 +16,14 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.reports.barcode import DIGITS, QUIET, draw_ean13
 from gambrel.reports.barcode import WIDTH as BARS
 from gambrel.reports.fitting import clean, fit_line, fit_lines
-from gambrel.reports.fonts import BOLD, CAP_HEIGHT, SEMIBOLD, register_fonts, width_of
+from gambrel.reports.fonts import (
+    BOLD,
+    CAP_HEIGHT,
+    OVERSHOOT,
+    SEMIBOLD,
+    register_fonts,
+    width_of,
+)
 from gambrel.reports.logo import Logo, draw_logo
 from gambrel.reports.look import MM, Face, look
 from gambrel.reports.papers import FROM_THE_FIRST, Paper, Placing
@@ -28,9 +35,6 @@ PER_KILO = "per kg"
 
 _ONE_LINE = 0.72
 """A name goes on two lines before it is set smaller than this part of its size."""
-
-_OVERSHOOT = 0.085
-"""How far a dollar sign reaches over and under the digits, in parts of the type size."""
 
 _LEADING = 1.13
 _STRIPES = 1.9 * MM
@@ -129,7 +133,7 @@ def _stripes(pen: Pen, x: float, y: float, width: float) -> None:
 def price_size(price: str, paper: Paper, width: float, height: float) -> float:
     """The price's type size in points: as the paper wants it, or smaller where it must."""
     wanted = paper.price_cap * MM / CAP_HEIGHT
-    tallest = height / (CAP_HEIGHT + 2 * _OVERSHOOT)
+    tallest = height / (CAP_HEIGHT + 2 * OVERSHOOT)
     return min(wanted, tallest, (width - _unit_width(paper)) / width_of(price, BOLD, 1))
 
 
