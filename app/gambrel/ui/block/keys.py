@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Qt
-from PySide6.QtGui import QColor, QKeyEvent, QPainter
+from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
 
 from gambrel.ui.block.pages import CutText
 from gambrel.ui.block.state import PieceText
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import BigButton, Role
+from gambrel.ui.widgets.kept_picture import KeptPictures
 from gambrel.ui.widgets.painting import CENTRE, LEFT, RIGHT, box, draw_fitted, fit, text_width
 
 _PRESS = (Qt.Key.Key_Space, Qt.Key.Key_Return, Qt.Key.Key_Enter)
@@ -101,10 +102,14 @@ class CutKey(BlockKey):
 
 
 class PieceKey(BlockKey):
-    """A weighed piece: its cut, when, and its net weight. A tap opens it."""
+    """A weighed piece: its cut, when, and its net weight. A tap opens it.
 
-    def __init__(self, theme: Theme) -> None:
+    A new piece moves the others along; ``pictures``, shared by the keys, keeps what they look like.
+    """
+
+    def __init__(self, theme: Theme, pictures: KeptPictures) -> None:
         super().__init__(theme)
+        self._pictures = pictures
         self.piece: PieceText | None = None
 
     def show_piece(self, piece: PieceText) -> None:
@@ -114,6 +119,15 @@ class PieceKey(BlockKey):
             self.setText(piece.name)
             self.setAccessibleName(piece.spoken + (f", {piece.void}" if piece.void else ""))
             self.update()
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        if self.isDown() or self.hasFocus() or not self.isEnabled():
+            super().paintEvent(event)
+            return
+        painter = QPainter(self)
+        key = (self.piece, self.theme.is_dark)
+        self._pictures.draw(painter, self.size(), key, self.paint_whole)
+        painter.end()
 
     def paint_face(self, painter: QPainter, rect: QRectF, ink: QColor, soft: QColor) -> None:
         if self.piece is None:

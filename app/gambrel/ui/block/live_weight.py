@@ -10,6 +10,7 @@ from gambrel.ui.block.keys import paint_card
 from gambrel.ui.block.large_weight import paint_large, paint_word
 from gambrel.ui.block.weight_state import WeightText
 from gambrel.ui.theme import Theme, Weight
+from gambrel.ui.widgets.kept_picture import KeptPictures
 from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
 LOW = 100
@@ -23,6 +24,7 @@ class LiveWeight(QWidget):
         super().__init__()
         self._theme = theme
         self._weight: WeightText | None = None
+        self._pictures = KeptPictures()
         theme.changed.connect(self.update)
 
     def show_weight(self, weight: WeightText) -> None:
@@ -35,7 +37,14 @@ class LiveWeight(QWidget):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-        rect = QRectF(self.rect())
+        if self._weight is not None and self._weight.empty:
+            key = (self._weight, self._theme.is_dark)  # it comes back after every piece
+            self._pictures.draw(painter, self.size(), key, self._paint)
+        else:
+            self._paint(painter, QRectF(self.rect()))
+        painter.end()
+
+    def _paint(self, painter: QPainter, rect: QRectF) -> None:
         paint_card(painter, self._theme, rect)
         if self._weight is not None and self._weight.large:
             paint_large(painter, self._theme, rect, self._weight)
@@ -46,7 +55,6 @@ class LiveWeight(QWidget):
             side = rect.adjusted(_pad(rect), 4, 0, -4)
             side.setRight(left - 10)
             self._paint_side(painter, side, self._weight)
-        painter.end()
 
     def _paint_trouble(self, painter: QPainter, place: QRectF) -> None:
         """No weight comes from the scale that is set up: say why, and what to do."""

@@ -118,9 +118,13 @@ class Button(QAbstractButton):
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+        self.paint_whole(painter, QRectF(self.rect()))
+        painter.end()
+
+    def paint_whole(self, painter: QPainter, rect: QRectF) -> None:
+        """Draw box, focus and face as the button is now."""
         fill, edge, ink, soft = self.colours()
         line, radius = self.theme.tokens.line, self.theme.tokens.radius.control
-        rect = QRectF(self.rect())
         wide = line.strong if self.isChecked() or self.hasFocus() else line.edge
         box(
             painter,
@@ -133,7 +137,6 @@ class Button(QAbstractButton):
         if self.hasFocus():
             self._paint_focus(painter, rect, ink)
         self.paint_face(painter, rect.adjusted(8, 6, -8, -6), ink, soft)
-        painter.end()
 
     def _paint_focus(self, painter: QPainter, rect: QRectF, ink: QColor) -> None:
         inner = rect.adjusted(4, 4, -4, -4)
