@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import datetime
 from pathlib import Path
 
 import pytest
@@ -19,7 +20,17 @@ from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
 from gambrel.services.cabinet import set_price
 from gambrel.services.labels import Wish
-from gambrel.services.printing.documents import Labels, Source, Tickets, WeekSheet
+from gambrel.services.printing.documents import (
+    Choice,
+    Document,
+    Labels,
+    MakingStopped,
+    OnPage,
+    PaperOffer,
+    Source,
+    Tickets,
+    WeekSheet,
+)
 from gambrel.services.printing.queue import print_log, waiting_jobs
 from gambrel.services.printing.settings import PRINTERS, paper_setting
 from gambrel.services.settings import keep_setting
@@ -362,6 +373,41 @@ def test_slow_work_runs_off_the_window_s_thread_and_can_be_stopped(
     assert printers.sent == []
     desk.hide()
     tasks.wait()
+
+
+class EndlessSource:
+    """As slow as pages may be: it is never done, and stops when it is asked to."""
+
+    title = "Endless"
+
+    def papers(self) -> list[PaperOffer]:
+        return [PaperOffer("a4-15", "A4 sheet", 15)]
+
+    def make(self, book: Book, choice: Choice, now: datetime, on_page: OnPage) -> Document:
+        done = 0
+        while on_page(done, 1_000_000):
+            done += 1
+        raise MakingStopped
+
+
+def test_making_tells_its_progress_and_can_be_stopped(context: Context, qtbot: QtBot) -> None:
+    tasks = PoolTasks()
+    desk = PrintDesk(replace(context, tasks=tasks), KeepingPrinters())
+    qtbot.addWidget(desk)
+    desk.show()
+    with qtbot.waitSignal(desk.maker.progressed, timeout=10_000):
+        desk.show_source(EndlessSource())
+    qtbot.waitUntil(lambda: "Making" in desk.view.options.busy.text())
+    with qtbot.waitSignal(desk.maker.stopped, timeout=10_000):
+        tap(qtbot, desk.view.options.stop_button)
+    assert "nothing was made" in desk.view.banner.sentence
+    assert not desk.view.options.print_button.isEnabled()
+    desk.show_source(EndlessSource())
+    with qtbot.waitSignal(desk.maker.made, timeout=10_000):
+        desk.show_source(TICKETS)  # what was being made is let go, and its end is not told
+    assert "Stopped" not in desk.view.banner.sentence
+    desk.hide()
+    assert tasks.wait()
 
 
 def test_a_fault_of_the_program_is_not_hidden(desk: PrintDesk, qtbot: QtBot) -> None:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtWidgets import QStackedLayout, QWidget
 
 from gambrel.domain.prices.prints import Job
@@ -20,6 +20,10 @@ from gambrel.ui.context import Context
 if TYPE_CHECKING:
     from gambrel.domain.prices.label_source import Packed
     from gambrel.ui.printing.desk import PrintDesk
+
+
+LOOK_AGAIN_MS = 5 * 60_000
+"""How often the tickets are looked at while nobody does anything."""
 
 
 @dataclass(frozen=True)
@@ -50,6 +54,10 @@ class CabinetPrinting(QObject):
         self.reprints: frozenset[str] = frozenset()
         """Cuts whose ticket in the cabinet no longer says what is asked."""
         panel.show_reprints("", "")
+        self._again = QTimer(self)
+        self._again.setInterval(LOOK_AGAIN_MS)
+        self._again.timeout.connect(self._look_again)
+        self._again.start()
         panel.turned.connect(lambda _number: self.refresh())
         panel.labels_wished.connect(self.print_labels)
         panel.waiting_wished.connect(lambda: self._open().show_waiting())
@@ -75,6 +83,11 @@ class CabinetPrinting(QObject):
         desk = self.desk
         self._layers.setCurrentWidget(desk)
         return desk
+
+    def _look_again(self) -> None:
+        """A special begins and ends by itself: its ticket is old without anybody's act."""
+        if self._panel.isVisible():
+            self.refresh()
 
     def refresh(self) -> None:
         """Read again which tickets are old and what waits; the pieces while they are chosen."""

@@ -41,6 +41,11 @@ class ShiftPanel(QWidget):
     def _tell(self) -> None:
         self.moved.emit(self.right.index - MOST_TENTHS, self.down.index - MOST_TENTHS)
 
+    def show_moves(self, *, moves: bool) -> None:
+        """A sheet that is read has nothing to be moved."""
+        for stepper in (self.right, self.down):
+            stepper.setVisible(moves)
+
     def show_setting(self, right: int, down: int, dpi: int) -> None:
         """Show a shift and the dots; tells nobody."""
         self.right.show_options(tenths(), right + MOST_TENTHS)
@@ -156,6 +161,7 @@ class PrintOptions(QWidget):
         self.start.show_options([str(n + 1) for n in range(state.places)], state.start - 1)
         self.shift_words.setText(state.shift)
         self.shift.show_setting(state.right, state.down, dpi)
+        self.shift.show_moves(moves=state.moves)
         if state.warnings:
             self.warning.say(Meaning.WATCH, "\n".join(state.warnings))
         else:

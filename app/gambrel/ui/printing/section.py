@@ -26,6 +26,7 @@ from gambrel.ui.context import Context
 from gambrel.ui.printing.section_state import (
     SECOND_PRICES,
     TICKETS,
+    PaperState,
     paper_state,
     paper_title,
     printer_of,
@@ -90,9 +91,7 @@ class PrintersSection(ActingSection):
         if self._chosen == TICKETS:
             self.view.show_tickets(self.tr("What stands on tickets"), ticket_state(tickets))
         else:
-            title = paper_title(self._papers[self._chosen])
-            state = paper_state(title, self._setting(), self._known)
-            self.view.show_paper(state)
+            self.view.show_paper(self._state())
 
     def choose(self, key: str) -> None:
         """Choose a paper, or what stands on tickets."""
@@ -107,9 +106,12 @@ class PrintersSection(ActingSection):
 
     # Papers
 
+    def _state(self) -> PaperState:
+        words = self._papers[self._chosen]
+        return paper_state(self._chosen, words, self._setting(), self._known)
+
     def _choose_printer(self, index: int) -> None:
-        state = paper_state("", self._setting(), self._known)
-        self._keep(replace(self._setting(), printer=printer_of(state, index)))
+        self._keep(replace(self._setting(), printer=printer_of(self._state(), index)))
 
     def _change(self, **changes: int) -> None:
         self._keep(replace(self._setting(), **changes))  # type: ignore[arg-type]  # numbers all

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from gambrel.domain.prices.printer_setting import PaperSetting, PrinterAtHand
 from gambrel.domain.prices.ticket_setting import TicketSetting
 from gambrel.domain.prices.unit_price import Per
+from gambrel.services.printing.documents import A4
 from gambrel.ui.setup.rows_state import RowState
 
 TICKETS = "tickets"
@@ -24,9 +25,10 @@ FIRST_CHOICE = "Usual printer"
 
 @dataclass(frozen=True, slots=True)
 class PaperState:
-    """The paper that is chosen, and how it is printed here."""
+    """The paper that is chosen, and how it is printed here; ``moves`` as for the desk."""
 
     title: str
+    moves: bool
     printers: tuple[str, ...]
     printer: int
     setting: PaperSetting
@@ -79,13 +81,16 @@ def paper_title(words: str) -> str:
     return short[:1].upper() + short[1:]
 
 
-def paper_state(title: str, setting: PaperSetting, printers: Sequence[PrinterAtHand]) -> PaperState:
+def paper_state(
+    paper: str, words: str, setting: PaperSetting, printers: Sequence[PrinterAtHand]
+) -> PaperState:
     """How a paper is printed; a printer that is gone stays among the choices until another is."""
     names = ["", *(each.name for each in printers)]
     if setting.printer not in names:
         names.append(setting.printer)
     shown = tuple(name or FIRST_CHOICE for name in names)
-    return PaperState(title, shown, names.index(setting.printer), setting)
+    index = names.index(setting.printer)
+    return PaperState(paper_title(words), paper != A4, shown, index, setting)
 
 
 def printer_of(state: PaperState, index: int) -> str:

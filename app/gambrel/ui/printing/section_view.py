@@ -25,7 +25,7 @@ class PaperPanel(QWidget):
         self.printer = Stepper(theme, self.tr("Printer"))
         self.shift = ShiftPanel(theme)
         self.trial = ActionButton(theme, self.tr("Test sheet"), icon="printer", role=Role.PRIMARY)
-        hint = self.tr(
+        words = self.tr(
             "Print the test sheet and measure from the paper's edge to a cross. Move by what is "
             "lacking, and print it again."
         )
@@ -34,7 +34,8 @@ class PaperPanel(QWidget):
         box.setSpacing(theme.tokens.space.small)
         box.addWidget(self.printer)
         box.addWidget(self.shift)
-        box.addWidget(label(hint, "soft", wrap=True))
+        self.hint = label(words, "soft", wrap=True)
+        box.addWidget(self.hint)
         box.addWidget(self.trial)
         box.addStretch(1)
 
@@ -42,6 +43,8 @@ class PaperPanel(QWidget):
         """Show how the paper is printed; tells nobody."""
         self.printer.show_options(state.printers, state.printer)
         setting = state.setting
+        self.shift.show_moves(moves=state.moves)
+        self.hint.setVisible(state.moves)
         self.shift.show_setting(setting.right, setting.down, setting.dpi)
 
 

@@ -18,7 +18,7 @@ from gambrel.domain.trade.around import PrintKind
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import DASH, Formats
-from gambrel.services.printing.documents import Document, PaperOffer
+from gambrel.services.printing.documents import A4, Document, PaperOffer
 
 KINDS = {PrintKind.TICKET: "ticket", PrintKind.LABEL: "label", PrintKind.SHEET: "sheet"}
 NO_PRINTER = "No printer is set up on this machine"
@@ -46,7 +46,11 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class OptionsState:
-    """What stands beside the pages. ``busy`` says what is being done, empty where nothing is."""
+    """What stands beside the pages.
+
+    ``moves`` is whether the paper has places that can be moved, ``busy`` what is being done, empty
+    where nothing is.
+    """
 
     papers: tuple[str, ...]
     paper: int
@@ -58,6 +62,7 @@ class OptionsState:
     start: int
     right: int
     down: int
+    moves: bool
     shift: str
     warnings: tuple[str, ...]
     busy: str
@@ -76,6 +81,7 @@ def options_state(
     index = next((n for n, each in enumerate(printers) if each.name == wish.printer), -1)
     trouble = _trouble(wish, printers, index)
     ready = document is not None and not busy
+    moves = bool(offers) and offers[wish.paper].name != A4
     return OptionsState(
         papers=tuple(offer.about for offer in offers),
         paper=wish.paper,
@@ -87,7 +93,8 @@ def options_state(
         start=wish.start,
         right=wish.right,
         down=wish.down,
-        shift=shift_words(wish.right, wish.down),
+        moves=moves,
+        shift=shift_words(wish.right, wish.down) if moves else f"{wish.dpi} dots an inch",
         warnings=document.warnings if document is not None else (),
         busy=busy,
         can_print=ready and index >= 0,
