@@ -215,9 +215,9 @@ def test_without_a_code_nothing_is_asked_of_the_plu() -> None:
         ({"price": None}, "Rump has no price"),
         ({"price": 0}, "price of nothing"),
         ({"shelf_life_days": None}, "no shelf life"),
-        ({"plu": "12345"}, "code of Rump cannot be made"),
+        ({"plu": "12345"}, "PLU of Rump has more than the 4 digits that this code holds"),
         ({"plu": "1x"}, "Rump has no PLU"),
-        ({"price": 9_999_999}, "code of Rump cannot be made"),
+        ({"price": 9_999_999}, "price of 1,234 g of Rump has more than the 5 digits"),
     ],
 )
 def test_what_cannot_be_right_is_refused(change: dict[str, object], says: str) -> None:
@@ -228,6 +228,27 @@ def test_what_cannot_be_right_is_refused(change: dict[str, object], says: str) -
     )
     with pytest.raises(Refusal, match=says):
         only(bench, piece)
+
+
+def test_a_weight_that_its_code_does_not_hold_is_refused_and_other_codes_go_on() -> None:
+    bench, piece = broken(30_000)
+    bench.pieces[0] = bench.pieces[0]._replace(gross_g=100_000, tare_g=0)
+    with pytest.raises(Refusal, match="weight of 100,000 g of Rump has more than the 5 digits"):
+        only(bench, piece, LabelRules(code=TrayCode.WEIGHT))
+    assert ("3103", "100000") in [
+        (each.ai, each.value)
+        for each in only(bench, piece, LabelRules(code=TrayCode.GS1_128)).elements
+    ]
+
+
+def test_a_lot_with_brackets_goes_in_no_qr_code_that_writes_fields_in_brackets() -> None:
+    bench, piece = broken()
+    key = "B(17)991231"
+    bench.bodies[0] = replace(bench.bodies[0], key=key)
+    bench.inputs[0] = bench.inputs[0]._replace(key=key)
+    with pytest.raises(Refusal, match="brackets of the lot"):
+        only(bench, piece, LabelRules(code=TrayCode.QR))
+    assert only(bench, piece, LabelRules(code=TrayCode.GS1_128)).lot == key
 
 
 def test_all_that_is_wrong_is_said_at_once_and_nothing_is_made() -> None:

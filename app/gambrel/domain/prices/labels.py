@@ -205,6 +205,7 @@ def _codes(
             f"{name} has no PLU that fits in a code; give it a number of up to four digits, "
             "or print without a code"
         )
+    _see_that_it_fits(found, grams, price, code)
     try:
         if code is TrayCode.PRICE:
             return in_store_number(TRAY_PRICE, item=int(plu), price=price), ()
@@ -218,6 +219,22 @@ def _codes(
         ) from error
 
 
+def _see_that_it_fits(found: Packed, grams: int, price: int, code: TrayCode) -> None:
+    """Refuse a number that is longer than its place in the code."""
+    plu, name = found.cut.plu.lstrip("0"), found.cut.name
+    layout = {TrayCode.PRICE: TRAY_PRICE, TrayCode.WEIGHT: TRAY_WEIGHT}.get(code, SHELF_NUMBER)
+    for place, digits, what in (
+        ("I", plu, f"the PLU of {name}"),
+        ("P", str(price), f"the price of {grams:,} g of {name}"),
+        ("W", str(grams), f"the weight of {grams:,} g of {name}"),
+    ):
+        if (most := layout.count(place)) and len(digits) > most:
+            raise Refusal(
+                f"{what} has more than the {most} digits that this code holds; choose another "
+                "code or print without"
+            )
+
+
 def _elements(
     found: Packed, item: elements.Element, grams: int, code: TrayCode
 ) -> tuple[elements.Element, ...]:
@@ -228,4 +245,6 @@ def _elements(
     last_day, lot = elements.use_by(found.use_by), elements.lot(found.lot)
     if code is TrayCode.GS1_128:
         return item, elements.net_weight(grams), last_day, lot
+    if set(found.lot) & set("()"):
+        raise ValueError(f"in a QR code the brackets of the lot {found.lot!r} would begin a field")
     return item, elements.packed(found.packed_on), last_day, lot
