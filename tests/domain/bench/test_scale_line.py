@@ -80,6 +80,19 @@ def test_a_line_that_does_not_fit_is_no_weight(raw: bytes) -> None:
     assert found.words.startswith("not understood")
 
 
+@pytest.mark.parametrize("raw", [b"ST,GS,+ 1,234 g", b"1.234 g", b"12,500g"])
+def test_grams_that_may_be_grouped_are_not_guessed_at(raw: bytes) -> None:
+    assert read_line(PATTERN, raw).wrong is Wrong.GROUPED
+    assert read_line(PATTERN, raw.replace(b"g", b"kg")).understood
+
+
+@pytest.mark.parametrize(
+    ("raw", "grams"), [(b"1234.000 g", 1234), (b"1234,5 g", 1235), (b"1.2340 g", 1), (b"12 g", 12)]
+)
+def test_grams_with_decimals_are_grams(raw: bytes, grams: int) -> None:
+    assert read_line(PATTERN, raw).grams == grams
+
+
 def test_more_than_a_shop_weighs_is_no_weight() -> None:
     assert read_line(PATTERN, b"10000 kg").grams == 10_000_000
     assert read_line(PATTERN, b"10000.001 kg").wrong is Wrong.NO_WEIGHT

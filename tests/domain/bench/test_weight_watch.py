@@ -127,6 +127,19 @@ def test_garbage_alone_is_told_and_one_bad_line_among_good_is_not() -> None:
     assert (live.state, live.grams) == (State.GARBAGE, None)
 
 
+def test_a_line_that_nobody_understands_may_have_been_another_weight() -> None:
+    live = after(*[weight(500)] * 4, BAD)
+    assert (live.state, live.grams, live.weighable) == (State.UNSTEADY, 500, False)
+    assert "could not be read" in live.sentence
+    typed = watching(TYPED_RULE)
+    typed.take([weight(500)], 0)
+    assert typed.live(0).weighable
+    typed.take([BAD], 100)
+    assert not typed.live(100).weighable
+    typed.take([weight(480)], 200)
+    assert (typed.live(200).weighable, typed.live(200).grams) == (True, 480)
+
+
 def test_joining_midway_is_no_garbage() -> None:
     assert after(Reading(b"6 kg", wrong=Wrong.MIDWAY)).state is State.WAITING
 
@@ -235,6 +248,7 @@ def test_only_what_stood_still_lately_can_be_weighed_in(
     if not live.weighable:
         return
     last_at, last = seen[-1]
+    assert came[-1][0] is last
     assert now - last_at <= RULE.stale_ms
     assert last.grams is not None
     assert last.grams > 0

@@ -25,6 +25,9 @@ avoirdupois ounce is a sixteenth of it."""
 
 STX, NUL = 0x02, 0x00
 
+_MAY_BE_GROUPED = re.compile(r"\d{1,3}[.,]\d{3}", re.ASCII)
+"""In grams, ``1,234``: 1 g with three decimals, or 1234 g with its digits in groups."""
+
 
 class Flag(StrEnum):
     """What a line says about itself."""
@@ -40,6 +43,7 @@ class Wrong(StrEnum):
 
     NO_FIT = "does not fit the pattern"
     NO_WEIGHT = "is more than any scale in a shop weighs"
+    GROUPED = "may mean thousands of grams or thousandths of one"
     TOO_LONG = "has no end; dropped"
     MIDWAY = "began before we listened; dropped"
     HALF = "stopped halfway; dropped"
@@ -114,6 +118,8 @@ def read_line(pattern: ScalePattern, raw: bytes) -> Reading:
     if flag is Flag.OVERLOAD:
         return Reading(raw, None, unit, flag, net)
     assert unit is not None  # a pattern without a unit of its own has it in every line
+    if unit is Unit.GRAM and _MAY_BE_GROUPED.fullmatch(found["val"]):
+        return Reading(raw, wrong=Wrong.GROUPED)
     grams = to_grams(Decimal(found["val"].replace(",", ".")), unit)
     if grams > HEAVIEST_G:
         return Reading(raw, wrong=Wrong.NO_WEIGHT)

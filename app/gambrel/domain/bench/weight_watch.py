@@ -99,6 +99,7 @@ class WeightWatch:
         self._unit_until: int | None = None
         self._unit_before: Unit | None = None
         self._bad_at: int | None = None
+        self._newest_is_bad = False
 
     def set_link(self, link: Link, why: str = "") -> None:
         """Tell how it stands with the line; a number never outlives its connection.
@@ -122,7 +123,7 @@ class WeightWatch:
             if reading.understood:
                 self._take(reading, now_ms)
             elif reading.wrong is not Wrong.MIDWAY:
-                self._bad_at = now_ms
+                self._bad_at, self._newest_is_bad = now_ms, True
 
     def _take(self, reading: Reading, now_ms: int) -> None:
         before = self._last
@@ -139,7 +140,7 @@ class WeightWatch:
             self._unit_before = before.unit
         if reading.unit is None and before is not None:  # an overload often comes without a unit
             reading = Reading(reading.raw, None, before.unit, reading.flag, reading.net)
-        self._last, self._last_at = reading, now_ms
+        self._last, self._last_at, self._newest_is_bad = reading, now_ms, False
 
     def _watch_flag(self, reading: Reading, now_ms: int) -> None:
         """Notice a flag that says steady while number after number differs."""
@@ -203,6 +204,8 @@ class WeightWatch:
             return WeightState.UNSTEADY, _LYING if lies else _SENTENCES[WeightState.UNSTEADY]
         if last.grams == 0:
             return WeightState.ZERO, _SENTENCES[WeightState.ZERO]
+        if self._newest_is_bad:  # it may have said that the weight is another by now
+            return WeightState.UNSTEADY, _UNREAD
         return WeightState.STEADY, f"Steady at {kg_text(last.grams)} kg."
 
     def _at_rest(self, last: Reading, now_ms: int, *, distrusted: bool) -> bool:
@@ -225,6 +228,8 @@ def _shown(state: WeightState, sentence: str, last: Reading) -> LiveWeight:
 _SEND = "Press the key on the scale that sends the weight, or type it."
 
 _LYING = "The scale says steady, but its numbers still run. Wait until they stand."
+
+_UNREAD = "The last line from the scale could not be read. Wait for the next, or weigh again."
 
 _SENTENCES = {
     WeightState.OPENING: "Looking for the scale.",
