@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import datetime
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from gambrel.domain.prices.labels import TrayCode, TrayLabel, Wish
 from gambrel.domain.prices.tickets import Ticket
@@ -29,6 +29,8 @@ from gambrel.services.tickets import TicketPrint, print_tickets
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
 
+T = TypeVar("T")
+
 LABEL_DPI = (203, 300)
 """What the bars of labels are drawn for; another printer gets those of the finer one."""
 
@@ -39,14 +41,9 @@ def make_tickets_document(
     source: Tickets, book: Book, choice: Choice, now: datetime, on_page: OnPage
 ) -> Document:
     """Shelf tickets as a document; see `Source.make`."""
-    from gambrel.reports.sheet_pages import Stopped
-
     kept = ticket_setting(book)
     how = TicketPrint(kept.per, kept.barcode, kept.logo or None, _placing(choice))
-    try:
-        made = print_tickets(book, source.cuts, choice.paper, now, how, on_page)
-    except Stopped as stopped:
-        raise MakingStopped from stopped
+    made = _whole(lambda: print_tickets(book, source.cuts, choice.paper, now, how, on_page))
     items = tuple(_ticket_item(n, ticket) for n, ticket in enumerate(made.tickets))
     return Document(
         PrintKind.TICKET, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
@@ -67,14 +64,9 @@ def make_labels_document(
     source: Labels, book: Book, choice: Choice, now: datetime, on_page: OnPage
 ) -> Document:
     """Tray labels as a document; see `Source.make`."""
-    from gambrel.reports.sheet_pages import Stopped
-
     dpi = choice.dpi if choice.dpi in LABEL_DPI else max(LABEL_DPI)
     how = LabelPrint(source.code or TrayCode.PRICE, dpi, _placing(choice))
-    try:
-        made = print_labels(book, source.wishes, choice.paper, now, how, on_page)
-    except Stopped as stopped:
-        raise MakingStopped from stopped
+    made = _whole(lambda: print_labels(book, source.wishes, choice.paper, now, how, on_page))
     items = tuple(_label_item(n, label) for n, label in enumerate(made.labels))
     return Document(
         PrintKind.LABEL, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
@@ -122,6 +114,16 @@ def wishes_of(items: Sequence[PrintedItem]) -> tuple[Wish, ...]:
     for item in items:
         trays[item.piece].append(item.grams or 0)
     return tuple(Wish(piece, tuple(grams)) for piece, grams in trays.items())
+
+
+def _whole(make: Callable[[], T]) -> T:
+    """What was made; a stop on the way is told in this room's own words."""
+    from gambrel.reports.sheet_pages import Stopped
+
+    try:
+        return make()
+    except Stopped as stopped:
+        raise MakingStopped from stopped
 
 
 def _placing(choice: Choice) -> Placing:
