@@ -49,6 +49,7 @@ BODY = Delivery(
 )
 """Invented, as the shop is. It hangs for six days before it is broken."""
 HANGS = timedelta(days=6)
+COLOURS = 64
 LARGEST = 80_000
 """Bytes of one picture in the project."""
 
@@ -231,7 +232,9 @@ def main(arguments: list[str]) -> int:
     folder.mkdir(parents=True, exist_ok=True)
     with TemporaryDirectory() as place:
         for path in draw_states(Path(place), folder, every=every):
-            print(f"{path.name} {path.stat().st_size:,} bytes")
+            size = path.stat().st_size
+            print(f"{path.name} {size:,} bytes")
+            assert folder != PICTURES or size <= LARGEST, f"{path.name} is larger than {LARGEST:,}"
     return 0
 
 
@@ -287,7 +290,7 @@ def _looks(app: QCoreApplication, shell: Shell, name: str, folder: Path) -> Iter
 
 
 def _draw(app: QCoreApplication, shell: Shell, path: Path) -> Path:
-    """Draw the window with a palette of 256 colours, which is all that a flat screen needs."""
+    """Draw the window with a small palette, which is all that a flat screen needs."""
     for _ in range(2):  # wrapped words know their height only once they know their width
         app.sendPostedEvents(None, int(QEvent.Type.LayoutRequest))
         app.processEvents()
@@ -299,9 +302,9 @@ def _draw(app: QCoreApplication, shell: Shell, path: Path) -> Path:
 
 
 def _palette(image: QImage) -> list[int]:
-    """The 256 colours that an image has most of."""
+    """The colours that an image has most of."""
     counts = Counter(memoryview(image.constBits()).cast("I"))
-    return [colour | 0xFF000000 for colour, _ in counts.most_common(256)]
+    return [colour | 0xFF000000 for colour, _ in counts.most_common(COLOURS)]
 
 
 if __name__ == "__main__":
