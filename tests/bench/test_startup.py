@@ -65,11 +65,13 @@ app.run(sys.argv[1])
 """
 
 LAZY = (
+    "PySide6.QtPrintSupport",
     "alembic",
     "babel",
     "highspy",
     "numpy",
     "psycopg",
+    "pypdfium2",
     "reportlab",
     "segno",
     "sqlalchemy.orm",
