@@ -7,12 +7,18 @@ from __future__ import annotations
 
 import re
 from typing import NamedTuple
+from unicodedata import normalize
 
 from gambrel.reports.fonts import width_of
 
 ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 
 _UNPRINTABLE = re.compile(r"[\x00-\x1f\x7f-\x9f\N{LINE SEPARATOR}\N{PARAGRAPH SEPARATOR} ]+")
+_INVISIBLE = re.compile(
+    "[\u00ad\u200b-\u200f\u202a-\u202e\u2060-\u2064\u2066-\u2069\ufe00-\ufe0f\ufeff]"
+)
+"""Soft hyphens, joiners, marks of direction and of style: a paper would draw them as boxes."""
+
 _SHRINK_STEP = 0.94
 
 
@@ -25,7 +31,12 @@ class Fitted(NamedTuple):
 
 
 def clean(words: str) -> str:
-    """Names as one line: tabs, line ends and control characters become single spaces."""
+    """Names as one line: tabs, line ends and control characters become single spaces.
+
+    Letters and their accents become one character where there is such a one.
+    """
+    if not words.isascii():
+        words = normalize("NFC", _INVISIBLE.sub("", words))
     return _UNPRINTABLE.sub(" ", words).strip()
 
 

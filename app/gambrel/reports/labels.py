@@ -18,6 +18,7 @@ from gambrel.reports.fitting import clean
 from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, em_width, register_fonts, width_of
 from gambrel.reports.label_head import KG, KG_SIZE, NET_WEIGHT, RULE, Head
 from gambrel.reports.label_plan import LEADING, Code, LabelPlanner
+from gambrel.reports.letters import see_letters
 from gambrel.reports.papers import FROM_THE_FIRST, Placing, Sheet
 from gambrel.reports.pen import Pen
 from gambrel.reports.runs import Line, font_of
@@ -47,15 +48,22 @@ def draw_labels(
     Returns:
         The PDF (the same labels give the same bytes), and names that had to be cut short.
     Raises:
-        Refusal: A label is too small for its words or its code, or no such printer or place.
+        Refusal: A label is too small for its words or its code, the typeface lacks its letters,
+            or no such printer or place.
         Stopped: ``on_page`` said no.
     """
     register_fonts()
+    see_letters((each.name, (shop, *_words_of(each))) for each in labels)
     maker = LabelMaker(LabelPlanner(sheet, formats, shop, dpi))
     titles = Titles(
         f"Tray labels, {sheet.name}", shop, f"{len(labels)} tray labels on {sheet.about}"
     )
     return deal(labels, sheet, placing, maker.draw, titles, on_page)
+
+
+def _words_of(label: TrayLabel) -> tuple[str, ...]:
+    listed = (words for words, _ in label.ingredients)
+    return (label.name, label.lot, label.storage, label.cooking, *label.origin, *listed)
 
 
 class LabelMaker:

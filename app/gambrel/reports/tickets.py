@@ -24,6 +24,7 @@ from gambrel.reports.fonts import (
     register_fonts,
     width_of,
 )
+from gambrel.reports.letters import see_letters
 from gambrel.reports.logo import Logo, draw_logo
 from gambrel.reports.look import MM, Face, look
 from gambrel.reports.papers import FROM_THE_FIRST, Paper, Placing
@@ -63,10 +64,14 @@ def draw_tickets(
     Returns:
         The PDF (the same tickets give the same bytes) and what had to be cut short.
     Raises:
-        Refusal: The paper has no such place, or is too small for what must stand on a ticket.
+        Refusal: The paper has no such place, or is too small for what must stand on a ticket; or
+            the typeface lacks its letters.
         Stopped: ``on_page`` said no.
     """
     register_fonts()
+    see_letters(
+        (each.name, (each.name, each.supplier, *each.origin, *each.cautions)) for each in tickets
+    )
     titles = Titles(
         f"Shelf tickets, {paper.name}", shop, f"{len(tickets)} shelf tickets on {paper.about}"
     )
