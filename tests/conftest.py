@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import socket
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -51,6 +52,14 @@ def _no_network() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(socket.socket, "connect", guarded)
         yield
+
+
+@pytest.fixture(scope="session")
+def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The demo shop in a book that is closed, loaded once a run: for tests to copy."""
+    from tests.demo_book import load_demo
+
+    return load_demo(tmp_path_factory.mktemp("demo") / "demo.gambrel")
 
 
 @pytest.fixture(scope="session", autouse=True)

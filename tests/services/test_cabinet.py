@@ -35,21 +35,15 @@ from gambrel.services.price_acts import undo
 from gambrel.services.settings import keep_setting
 from gambrel.services.tickets import print_tickets
 from gambrel.services.words import formats_for
-from tests.demo_book import load_demo
 from tests.trades import CUTS, a_shop
 
 SATURDAY = datetime(2026, 11, 21, 3, tzinfo=UTC)
 MINUTE = timedelta(minutes=1)
 
 
-@pytest.fixture(scope="module")
-def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return load_demo(tmp_path_factory.mktemp("demo") / "demo.gambrel")
-
-
 @pytest.fixture
-def book(loaded: Path, tmp_path: Path) -> Iterator[Book]:
-    copied = shutil.copy(loaded, tmp_path / "demo.gambrel")
+def book(demo_file: Path, tmp_path: Path) -> Iterator[Book]:
+    copied = shutil.copy(demo_file, tmp_path / "demo.gambrel")
     with open_book(str(copied)) as opened:
         yield opened
 

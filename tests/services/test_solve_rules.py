@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
 
@@ -26,16 +28,15 @@ from gambrel.services.solve_rules import (
     purchase_in,
     solve_rules,
 )
-from tests.demo_book import load_demo
 
 SATURDAY = datetime(2026, 11, 21, 3, tzinfo=UTC)
 TARGET = Decimal("0.55")
 
 
 @pytest.fixture(scope="module")
-def book(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
-    path = load_demo(tmp_path_factory.mktemp("demo") / "demo.gambrel")
-    with open_book(str(path)) as opened:
+def book(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Book]:
+    copied = shutil.copy(demo_file, tmp_path_factory.mktemp("rules") / "demo.gambrel")
+    with open_book(str(copied)) as opened:
         yield opened
 
 

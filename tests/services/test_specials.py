@@ -16,7 +16,6 @@ from gambrel.services.books import Book, open_book
 from gambrel.services.cabinet import cabinet, set_price
 from gambrel.services.price_acts import undo
 from gambrel.services.specials import end_special, set_special
-from tests.demo_book import load_demo
 
 SATURDAY = datetime(2026, 11, 21, 3, tzinfo=UTC)
 """Two in the afternoon in the demo's shop."""
@@ -27,14 +26,9 @@ MONDAY = datetime(2026, 11, 30, 3, tzinfo=UTC)
 MINUTE = timedelta(minutes=1)
 
 
-@pytest.fixture(scope="module")
-def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return load_demo(tmp_path_factory.mktemp("demo") / "demo.gambrel")
-
-
 @pytest.fixture
-def book(loaded: Path, tmp_path: Path) -> Iterator[Book]:
-    copied = shutil.copy(loaded, tmp_path / "demo.gambrel")
+def book(demo_file: Path, tmp_path: Path) -> Iterator[Book]:
+    copied = shutil.copy(demo_file, tmp_path / "demo.gambrel")
     with open_book(str(copied)) as opened:
         yield opened
 

@@ -6,16 +6,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
+from shutil import copyfile
 
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from gambrel.services.books import Book
+from gambrel.services.books import Book, open_book
 from gambrel.services.words import formats_for
 from gambrel.ui.context import Context
 from gambrel.ui.tasks import SyncTasks
 from gambrel.ui.theme import Theme
-from tests.demo_book import open_demo
 
 
 @dataclass
@@ -39,9 +39,9 @@ def dressed(qapp: QApplication) -> Iterator[Theme]:
 
 
 @pytest.fixture
-def demo(tmp_path: Path) -> Iterator[Book]:
+def demo(demo_file: Path, tmp_path: Path) -> Iterator[Book]:
     """The demo shop, this test's own."""
-    with open_demo(tmp_path / "demo.gambrel") as opened:
+    with open_book(str(copyfile(demo_file, tmp_path / "demo.gambrel"))) as opened:
         yield opened
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from pathlib import Path
 
@@ -31,21 +31,16 @@ from gambrel.ui.context import Context
 from gambrel.ui.tasks import PoolTasks
 from gambrel.ui.theme import Meaning
 from gambrel.ui.widgets.keypad import Keypad
-from tests.demo_book import load_demo
 from tests.trades import a_shop
+from tests.ui.conftest import MovingClock
 
 LEFT = Qt.MouseButton.LeftButton
 Contexts = Callable[[Book], Context]
 
 
-@pytest.fixture(scope="module")
-def loaded(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return load_demo(tmp_path_factory.mktemp("demo") / "demo.gambrel")
-
-
 @pytest.fixture
-def book(loaded: Path, tmp_path: Path) -> Iterator[Book]:
-    copied = shutil.copy(loaded, tmp_path / "demo.gambrel")
+def book(demo_file: Path, tmp_path: Path) -> Iterator[Book]:
+    copied = shutil.copy(demo_file, tmp_path / "demo.gambrel")
     with open_book(str(copied)) as opened:
         yield opened
 
@@ -527,3 +522,22 @@ def test_a_finger_drags_a_tray_only_while_they_are_arranged(
     qtbot.mouseClick(place.view.arrange_button, LEFT)
     drag()
     assert order(place) == moved, "a drag scrolls"
+
+
+def test_a_special_that_ends_by_itself_is_seen_without_anybody_s_act(
+    book: Book, context_of: Contexts, qtbot: QtBot
+) -> None:
+    clock = MovingClock()
+    set_special(book, "rump", 2199, (date(2026, 11, 21), date(2026, 11, 22)), clock())
+    place = made(replace(context_of(book), clock=clock), qtbot)
+    place.refresh()
+
+    def price() -> str:
+        return next(row.price for row in place.view.table.lines.rows if row.key == "rump")
+
+    place.look_again()
+    assert price() == "$21.99"
+    clock.moment += timedelta(days=2)
+    assert price() == "$21.99"
+    place.look_again()
+    assert price() == "$27.99"

@@ -23,7 +23,6 @@ from gambrel.services.specials import set_special
 from gambrel.ui.cabinet.place import CabinetPlace
 from gambrel.ui.cabinet.view import LIMITS, SOLVE, SPECIAL
 from gambrel.ui.context import Context
-from tests.demo_book import load_demo
 from tests.trades import CUTS, START, a_shop
 from tests.ui.conftest import MovingClock
 from tests.ui.walk import cut_labels, nameless, out_of_reach, outside, too_small
@@ -132,8 +131,9 @@ STEPS: list[Step] = [
 
 
 @pytest.fixture(scope="module")
-def demo_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    path = load_demo(tmp_path_factory.mktemp("walk") / "demo.gambrel")
+def special_file(demo_file: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("walk") / "demo.gambrel"
+    copyfile(demo_file, path)
     with open_book(str(path)) as book:
         now = MovingClock()()
         set_special(book, "rump", 2199, (date(2026, 11, 21), date(2026, 11, 22)), now)
@@ -173,7 +173,7 @@ def long_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-@pytest.fixture(params=["demo_file", "long_file"])
+@pytest.fixture(params=["special_file", "long_file"])
 def book(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Book]:
     path = tmp_path / "walk.gambrel"
     copyfile(request.getfixturevalue(request.param), path)

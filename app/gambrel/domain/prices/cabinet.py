@@ -123,6 +123,10 @@ class Cabinet:
         """A cut's line, if it has one."""
         return next((line for line in self.lines if line.cut.key == cut), None)
 
+    def is_overtaken(self, now: datetime) -> bool:
+        """Whether, since this was read, a price has come into force by itself."""
+        return any(row.since <= now for line in self.lines for row in line.schedule.coming(self.at))
+
     def basket(self, key: str) -> Basket:
         """The basket of a key, or the week's where there is no such one."""
         return next((basket for basket in self.baskets if basket.key == key), self.week)

@@ -3,24 +3,21 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QButtonGroup, QHBoxLayout
 
 from gambrel.domain.numbers.money import Currency
-from gambrel.ui.cabinet.price_panel import LOW, TALL_KEY
+from gambrel.ui.cabinet.keypad_panel import LONGEST, TALL_ACT, KeypadPanel
 from gambrel.ui.cabinet.solve_state import CEILING, FLOOR, SOLD, LimitState
 from gambrel.ui.rail.fields import NumberField
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
-from gambrel.ui.widgets.keypad import WIDE, Keypad
-from gambrel.ui.widgets.scroll import scrolled
 
 SOLD_DECIMALS = 1
 
 
-class LimitsPanel(QWidget):
+class LimitsPanel(KeypadPanel):
     """Shows a `LimitState`; the keypad types into the field that was tapped last."""
 
     changed = Signal()
@@ -28,13 +25,13 @@ class LimitsPanel(QWidget):
     left = Signal()
 
     def __init__(self, theme: Theme, currency: Currency) -> None:
-        super().__init__()
+        super().__init__(theme, currency)
         self._digits = currency.digits
         self.name = label("", "label", wrap=True)
         self.facts = label("", "soft", wrap=True)
         self.hold = ActionButton(theme, self.tr("Hold at today's price"), size=18)
         self.hold.setCheckable(True)
-        self.hold.setMinimumHeight(52)
+        self.hold.setMinimumHeight(TALL_ACT)
         self.fields = {
             FLOOR: NumberField(theme, self.tr("Floor"), self.tr("/kg")),
             CEILING: NumberField(theme, self.tr("Ceiling"), self.tr("/kg")),
@@ -46,15 +43,19 @@ class LimitsPanel(QWidget):
             "soft",
             wrap=True,
         )
-        self.keypad = Keypad(
-            theme, decimals=self._digits, longest=7, least=theme.tokens.target.elsewhere, rows=WIDE
-        )
         self.back_button = ActionButton(theme, self.tr("Back"), icon="chevron-left", size=18)
         self.clear_button = ActionButton(theme, self.tr("No bounds"), size=18)
         self.keep_button = ActionButton(theme, self.tr("Keep"), role=Role.PRIMARY, size=18)
         self.active = FLOOR
         self._connect()
-        self._lay_out(theme)
+        pair = QHBoxLayout()
+        pair.setSpacing(theme.tokens.space.small)
+        pair.addWidget(self.fields[FLOOR])
+        pair.addWidget(self.fields[CEILING])
+        self.lay_out(
+            (self.name, self.facts, pair, self.fault, self.fields[SOLD], self.hold, self.hint),
+            ((self.back_button, 1), (self.clear_button, 1), (self.keep_button, 1)),
+        )
 
     def _connect(self) -> None:
         group = QButtonGroup(self)
@@ -66,34 +67,6 @@ class LimitsPanel(QWidget):
         self.back_button.clicked.connect(self.left)
         self.keep_button.clicked.connect(self.wished)
         self.clear_button.clicked.connect(self._clear)
-
-    def _lay_out(self, theme: Theme) -> None:
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Expanding)
-        content = QWidget()
-        upper = QVBoxLayout(content)
-        upper.setContentsMargins(0, 0, 0, 0)
-        upper.setSpacing(theme.tokens.space.small)
-        pair = QHBoxLayout()
-        pair.setSpacing(theme.tokens.space.small)
-        pair.addWidget(self.fields[FLOOR])
-        pair.addWidget(self.fields[CEILING])
-        upper.addWidget(self.name)
-        upper.addWidget(self.facts)
-        upper.addLayout(pair)
-        for widget in (self.fault, self.fields[SOLD], self.hold, self.hint):
-            upper.addWidget(widget)
-        upper.addStretch(1)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(theme.tokens.space.small)
-        for button in (self.back_button, self.clear_button, self.keep_button):
-            button.setMinimumHeight(52)
-            buttons.addWidget(button, 1)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(theme.tokens.space.small)
-        box.addWidget(scrolled(content), 1)
-        box.addWidget(self.keypad)
-        box.addLayout(buttons)
 
     @property
     def texts(self) -> dict[str, str]:
@@ -114,7 +87,7 @@ class LimitsPanel(QWidget):
         self.keypad.blockSignals(True)
         self.keypad.set_limits(
             decimals=SOLD_DECIMALS if name == SOLD else self._digits,
-            longest=3 if name == SOLD else 7,
+            longest=3 if name == SOLD else LONGEST,
         )
         self.keypad.set_text(self.fields[name].value)
         self.keypad.blockSignals(False)
@@ -138,9 +111,3 @@ class LimitsPanel(QWidget):
             self.fault.clear()
         for widget in (self.facts, self.hint):
             widget.setVisible(not state.fault)
-
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        low = self.height() < LOW
-        for key in self.keypad.keys.values():
-            key.setMaximumHeight(key.minimumHeight() if low else TALL_KEY)
-        super().resizeEvent(event)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import QTimer
 from PySide6.QtWidgets import QStackedLayout
 
 from gambrel.domain.costing.methods import Method
@@ -20,6 +21,9 @@ from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 from gambrel.ui.theme import Meaning
 from gambrel.ui.widgets.empty import EmptyState
+
+AGAIN_MS = 30_000
+"""How often it is looked whether a price has come into force by itself."""
 
 
 class CabinetPlace(Place):
@@ -49,6 +53,12 @@ class CabinetPlace(Place):
         self.one = OnePrice(self.desk)
         self.whole = WholeSet(self.desk)
         self.printing = CabinetPrinting(context, self.view.tickets, self._layers, self.view)
+        for part in (self.desk, self.one, self.whole, self.printing):
+            part.setParent(self)  # what a part set going ends with the place
+        self._again = QTimer(self)
+        self._again.setInterval(AGAIN_MS)
+        self._again.timeout.connect(self.look_again)
+        self._again.start()
         self._connect()
 
     def _connect(self) -> None:
@@ -76,6 +86,12 @@ class CabinetPlace(Place):
         self.desk.reading += 1
         book, now, method = self._context.book, self._context.clock(), self._method
         self.desk.later(lambda: cabinet(book, now, method), self._show)
+
+    def look_again(self) -> None:
+        """Read again once a price has come into force by itself: a special begins or ends."""
+        found, now = self.desk.found, self._context.clock()
+        if found is not None and self.isVisible() and found.is_overtaken(now):
+            self.refresh()
 
     def _show(self, found: Cabinet) -> None:
         first = self.desk.found is None or not self.desk.found.lines

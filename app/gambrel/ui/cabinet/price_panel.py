@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
-from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.effects import Effects
+from gambrel.ui.cabinet.keypad_panel import KeypadPanel
 from gambrel.ui.cabinet.name_and_price import NameAndPrice
 from gambrel.ui.cabinet.price_state import PriceState
 from gambrel.ui.cabinet.stepper import Stepper
@@ -15,16 +14,9 @@ from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
-from gambrel.ui.widgets.keypad import WIDE, Keypad
-from gambrel.ui.widgets.scroll import scrolled
-
-LOW = 520
-"""Below this height the keypad makes room for the figures."""
-
-TALL_KEY = 64
 
 
-class PricePanel(QWidget):
+class PricePanel(KeypadPanel):
     """Shows a `PriceState`; ``typed_changed`` tells the keypad's text, the others the acts."""
 
     typed_changed = Signal(str)
@@ -34,7 +26,7 @@ class PricePanel(QWidget):
     end_wished = Signal()
 
     def __init__(self, theme: Theme, currency: Currency) -> None:
-        super().__init__()
+        super().__init__(theme, currency)
         self.head = NameAndPrice(theme)
         self.name, self.price = self.head.name, self.head.price
         self.fault = Banner(theme, closable=False)
@@ -46,13 +38,6 @@ class PricePanel(QWidget):
         self.norm = label("", "soft", wrap=True)
         self.history = label("", "soft", wrap=True)
         self.warning = Banner(theme, closable=False)
-        self.keypad = Keypad(
-            theme,
-            decimals=currency.digits,
-            longest=7,
-            least=theme.tokens.target.elsewhere,
-            rows=WIDE,
-        )
         self.keypad.text_changed.connect(self.typed_changed)
         self.set_button = ActionButton(theme, self.tr("Set price"), role=Role.PRIMARY, size=18)
         self.undo_button = ActionButton(theme, self.tr("Undo"), icon="undo-2", size=18)
@@ -61,33 +46,13 @@ class PricePanel(QWidget):
         self.undo_button.clicked.connect(self.undone)
         self.special_button.clicked.connect(self.special_wished)
         self.end_button.clicked.connect(self.end_wished)
-        self._lay_out(theme)
-
-    def _lay_out(self, theme: Theme) -> None:
-        self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Expanding)
-        content = QWidget()
-        upper = QVBoxLayout(content)
-        upper.setContentsMargins(0, 0, 0, 0)
-        upper.setSpacing(theme.tokens.space.tight)
-        for widget in (
-            self.head, self.fault, self.facts, self.effects, self.warning, self.special,
-            self.end_button, self.body, self.norm, self.history,
-        ):  # fmt: skip
-            upper.addWidget(widget)
-        upper.addStretch(1)
-        buttons = QHBoxLayout()
-        buttons.setSpacing(theme.tokens.space.small)
-        buttons.addWidget(self.undo_button, 3)
-        buttons.addWidget(self.special_button, 3)
-        buttons.addWidget(self.set_button, 4)
-        for button in (self.undo_button, self.special_button, self.set_button):
-            button.setMinimumHeight(52)
-        box = QVBoxLayout(self)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(theme.tokens.space.small)
-        box.addWidget(scrolled(content), 1)
-        box.addWidget(self.keypad)
-        box.addLayout(buttons)
+        self.lay_out(
+            (
+                self.head, self.fault, self.facts, self.effects, self.warning, self.special,
+                self.end_button, self.body, self.norm, self.history,
+            ),
+            ((self.undo_button, 3), (self.special_button, 3), (self.set_button, 4)),
+        )  # fmt: skip
 
     def show_state(self, state: PriceState) -> None:
         """Show one cut and the price that is typed for it."""
@@ -118,19 +83,13 @@ class PricePanel(QWidget):
             self.warning.say(Meaning.WATCH, state.warning)
         else:
             self.warning.clear()
-        self._make_room()
+        self.make_room()
 
-    def resizeEvent(self, event: QResizeEvent) -> None:
-        self._make_room()
-        super().resizeEvent(event)
-
-    def _make_room(self) -> None:
-        """On a low screen keys are flat, and what a price does takes the place of the facts."""
-        low = self.height() < LOW
-        for key in self.keypad.keys.values():
-            key.setMaximumHeight(key.minimumHeight() if low else TALL_KEY)
+    def make_room(self) -> None:
+        """On a low screen what a price does takes the place of the facts."""
+        super().make_room()
         said = self.warning.sentence or self.fault.sentence or self.effects.says_more
-        self.facts.setVisible(not (low and said))
+        self.facts.setVisible(not (self.is_low and said))
 
     def show_undo(self, what: str) -> None:
         """Offer to take the last act back; empty for nothing to take back."""
