@@ -14,6 +14,7 @@ from gambrel.domain.bench.tubs import NO_TUB, Tub
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.services.bench.keeping import read_kept
+from gambrel.services.people import add_person, retire_person
 from gambrel.storage.book import Book, open_book
 from tests.block_shop import NOW, Hand, fill
 
@@ -240,6 +241,19 @@ def test_people_are_those_who_weighed_lately(book: Book, hand: Hand) -> None:
     weigh(book, hand, stage)
     assert bench.people(book, hand.now) == ("Joss", "Ana")
     assert bench.people(book, hand.now + timedelta(days=90)) == ()
+
+
+def test_the_team_is_offered_before_other_names_and_who_left_it_is_not(
+    book: Book, hand: Hand
+) -> None:
+    stage = started(book, hand)
+    hand.person = "Joss"
+    weigh(book, hand, stage)
+    for name in ("Mira", "Ana", "Bela"):
+        add_person(book, name)
+    assert bench.people(book, hand.now) == ("Ana", "Bela", "Mira", "Joss")
+    retire_person(book, "Ana")
+    assert bench.people(book, hand.now) == ("Bela", "Mira", "Joss")
 
 
 class AtTheBlock(RuleBasedStateMachine):

@@ -11,10 +11,10 @@ from pytestqt.qtbot import QtBot
 
 from gambrel.domain.trade.around import Person
 from gambrel.services.books import Book
-from gambrel.services.people import check_pin, needs_pin, team
+from gambrel.services.people import check_pin, needs_pin, retire_person, team
 from gambrel.ui.context import Context
 from gambrel.ui.setup.people_section import PeopleSection
-from gambrel.ui.setup.people_state import Draft, NewPin, describe
+from gambrel.ui.setup.people_state import NOBODY_YET, Draft, NewPin, describe
 from gambrel.ui.setup.place import SetupPlace
 from gambrel.ui.theme import Meaning
 from gambrel.ui.widgets.entry import BACK, CLEAR, press_code
@@ -116,7 +116,7 @@ def test_a_name_is_added_and_taken_back(section: PeopleSection, demo: Book, qtbo
     assert view.name.text() == ""
     tap(view.told.action, qtbot)
     assert names(demo) == ["Ana", "Bela", "Joss"]
-    assert view.panel.title.isHidden()
+    assert view.panel.title.text() == "Ana"
 
 
 def test_a_name_that_is_there_already_is_refused_beside_the_field(
@@ -221,10 +221,13 @@ def test_it_says_that_a_pin_is_no_lock(section: PeopleSection) -> None:
 
 @pytest.mark.parametrize("shown", ["nobody", "chosen", "pin", "refused"])
 def test_every_control_is_large_named_reached_and_whole(
-    place: SetupPlace, section: PeopleSection, shown: str, qtbot: QtBot
+    place: SetupPlace, section: PeopleSection, demo: Book, shown: str, qtbot: QtBot
 ) -> None:
-    if shown != "nobody":
-        section.choose("Ana")
+    if shown == "nobody":
+        for name in names(demo):
+            retire_person(demo, name)
+        section.refresh()
+        assert section.view.panel.about.text() == NOBODY_YET
     if shown in ("pin", "refused"):
         section.begin_pin()
         section.type_pin("12345678")

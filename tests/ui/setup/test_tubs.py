@@ -16,11 +16,11 @@ from gambrel.services import bench
 from gambrel.services.bench.looking import TUBS
 from gambrel.services.books import Book
 from gambrel.services.settings import keep_setting
-from gambrel.services.tubs import shop_tubs
+from gambrel.services.tubs import change_tubs, shop_tubs
 from gambrel.ui.context import Context
 from gambrel.ui.setup.place import SetupPlace
 from gambrel.ui.setup.tubs_section import TubsSection
-from gambrel.ui.setup.tubs_state import NEW, Draft, describe
+from gambrel.ui.setup.tubs_state import NEW, NO_TUBS, Draft, describe
 from gambrel.ui.theme import Meaning
 from tests.fake_scale import FakeScale
 from tests.ui.setup.hands import check_walk, tap, type_keys, type_text
@@ -134,7 +134,7 @@ def test_a_tub_is_named_moved_and_removed(section: TubsSection, demo: Book, qtbo
     assert not panel.later.isEnabled()
     tap(panel.remove, qtbot)
     assert names(demo) == ["no tub", "tub", "bone crate"]
-    assert panel.keep.isHidden()
+    assert panel.title.text() == "tub"
     tap(section.view.told.action, qtbot)
     assert names(demo) == ["no tub", "tub", "bone crate", "steel tray"]
 
@@ -162,8 +162,9 @@ def test_what_cannot_be_is_refused_beside_the_field(
 def test_a_new_tub_that_was_begun_is_left(section: TubsSection, demo: Book, qtbot: QtBot) -> None:
     tap(section.view.new, qtbot)
     qtbot.keyClicks(section.view.panel.name, "crate")
+    assert section.view.panel.title.text() == "A new tub"
     tap(section.view.panel.remove, qtbot)
-    assert section.view.panel.keep.isHidden()
+    assert section.view.panel.title.text() == "tray"
     assert shop_tubs(demo) == USUAL_TUBS
 
 
@@ -215,10 +216,12 @@ def test_an_empty_tub_on_the_scale_is_taken(
 
 @pytest.mark.parametrize("shown", ["none", "chosen", "refused", "new"])
 def test_every_control_is_large_named_reached_and_whole(
-    place: SetupPlace, section: TubsSection, shown: str, qtbot: QtBot
+    place: SetupPlace, section: TubsSection, demo: Book, shown: str, qtbot: QtBot
 ) -> None:
-    if shown in ("chosen", "refused"):
-        section.choose("tray")
+    if shown == "none":
+        change_tubs(demo, lambda tubs: tubs[:1])
+        section.refresh()
+        assert section.view.panel.about.text() == NO_TUBS
     if shown == "new":
         section.choose(NEW)
     if shown == "refused":

@@ -174,7 +174,7 @@ def _piece_title(taken: Sequence[Input], pieces: dict[str, Piece], names: dict[s
 
 
 def people(book: Book, now: datetime) -> tuple[str, ...]:
-    """Who may be cutting: who did lately, the most recent first, then the rest of the team.
+    """Who may be cutting: the team, who cut lately first; then other names of late.
 
     Whoever left the team is not offered. Reads the whole book: call it off the window's thread.
     """
@@ -182,9 +182,10 @@ def people(book: Book, now: datetime) -> tuple[str, ...]:
         known = work.every(Person)
         trade = work.trade()
     gone = {person.name for person in known if not person.active}
+    team = {person.name: None for person in known if person.active}
     lately = [name for name in recent_people(trade, now) if name not in gone]
-    team = [person.name for person in known if person.active]
-    return tuple(dict.fromkeys([*lately, *team]))
+    of_team = [name for name in lately if name in team]
+    return tuple(dict.fromkeys([*of_team, *team, *lately]))
 
 
 def recent_people(trade: Trade, now: datetime) -> tuple[str, ...]:

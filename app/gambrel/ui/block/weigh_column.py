@@ -92,6 +92,8 @@ class TubRow(QWidget):
 
     def show_tubs(self, tubs: tuple[Tub, ...], chosen: str) -> None:
         """Show the tubs, the chosen one marked."""
+        if tubs != self._tubs:
+            self._first = 0  # they may be fewer now
         self._tubs, self._chosen = tubs, chosen
         self._lay_out()
 

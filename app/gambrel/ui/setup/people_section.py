@@ -43,6 +43,9 @@ class PeopleSection(ActingSection):
     def refresh(self) -> None:
         """Read again who is in the team."""
         self._team = team(self.context.book)
+        names = [person.name for person in self._team]
+        if self._draft.chosen not in names:
+            self._draft = replace(self._draft, chosen=names[0] if names else "", pin=None)
         self._show()
 
     def _show(self) -> None:

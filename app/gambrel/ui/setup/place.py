@@ -38,9 +38,6 @@ class SectionEntry:
         return made(context)
 
 
-TABS = 6
-"""So many tabs share the line; fewer leave room at its end."""
-
 SECTIONS = (
     SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
     SectionEntry("people", "People", "gambrel.ui.setup.people_section", "PeopleSection"),
@@ -70,8 +67,7 @@ class SetupPlace(Place):
         head = QHBoxLayout()
         head.setSpacing(gap)
         head.addWidget(self.heading)
-        head.addWidget(self.tabs, len(sections))
-        head.addStretch(max(TABS - len(sections), 0))
+        head.addWidget(self.tabs, 1)
         box = QVBoxLayout(self)
         box.setContentsMargins(gap, gap, gap, gap)
         box.setSpacing(gap)
@@ -93,11 +89,19 @@ class SetupPlace(Place):
         self._stack.setCurrentWidget(self.section)
         title = self._entries[self._current].title
         self.heading.setText(f"{self.title} · {title}")
+        self.heading.setMinimumWidth(self._widest())
         entries = self._entries.values()
         self.tabs.show_choices(
             [Choice(each.key, each.title, each.key == self._current) for each in entries]
         )
         section.refresh()
+
+    def _widest(self) -> int:
+        """Room for the longest heading, so that the tabs stay where they are."""
+        self.heading.ensurePolished()
+        metrics = self.heading.fontMetrics()
+        titles = (f"{self.title} · {entry.title}" for entry in self._entries.values())
+        return max(metrics.horizontalAdvance(title) for title in titles) + 4
 
     def open_item(self, key: str) -> None:
         """Show a section; an unknown one changes nothing."""

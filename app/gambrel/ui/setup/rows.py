@@ -15,7 +15,7 @@ from gambrel.ui.widgets.button import Button
 from gambrel.ui.widgets.painting import LEFT, RIGHT, SMALLEST_TEXT, draw_fitted, fit, text_width
 
 ROW = 72
-LAST = 999
+LAST = 99
 """The number of the grid's last line, under all rows."""
 NARROWEST = 290
 """A row is no narrower while several stand side by side."""
@@ -141,7 +141,7 @@ class RowGrid(QWidget):
             self._grid.addWidget(row, number // columns, number % columns)
             row.show()  # at once, so that Tab finds it before the layout's next turn
         for column, room in enumerate(self._rooms):
-            room.setVisible(column < columns)
+            room.setVisible(len(self.rows) <= column < columns)
             self._grid.addWidget(room, LAST, column)
             self._grid.setColumnStretch(column, 1 if column < columns else 0)
 

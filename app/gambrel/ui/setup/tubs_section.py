@@ -53,6 +53,9 @@ class TubsSection(ActingSection):
             self.view.show_unreadable(str(refusal))
             return
         self.view.usual.hide()
+        names = [tub.name for tub in self._tubs if tub != NO_TUB]
+        if self._draft.chosen not in (NEW, *names):
+            self._draft = Draft(names[0] if names else "")
         self._show()
 
     def _show(self) -> None:
@@ -111,7 +114,8 @@ class TubsSection(ActingSection):
         """Remove the chosen tub; a new one that was begun is left."""
         name = self._draft.chosen
         if name == NEW:
-            self._change(Draft())
+            self._draft = Draft()
+            self.refresh()
             return
         sentence = self.tr("{0} is removed. What was weighed in it keeps its tare.").format(name)
         self._edit(lambda tubs: removed(tubs, name), sentence, "")
@@ -152,7 +156,8 @@ class TubsSection(ActingSection):
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             panel.keep.click()
         elif event.key() == Qt.Key.Key_Escape:
-            self._change(Draft("" if self._draft.chosen == NEW else self._draft.chosen))
+            self._draft = Draft("" if self._draft.chosen == NEW else self._draft.chosen)
+            self.refresh()
             panel.show_typed("")
         else:
             return panel.keypad.handle_key(event)

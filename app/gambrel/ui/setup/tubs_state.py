@@ -11,6 +11,8 @@ from gambrel.domain.trade.formats import Formats
 from gambrel.ui.setup.rows_state import RowState
 
 CARE = "The block takes a tub's weight off at a tap, in this order. Weigh each one clean and dry."
+TAP_ONE = "Tap a tub to weigh it, to name it or to move it."
+NO_TUBS = "There is no tub yet. Weigh the first as a new tub."
 NEW = "\n"
 """Chosen while a new tub is made; no tub has such a name."""
 
@@ -78,7 +80,7 @@ def describe(
         can_begin=len(tubs) < MOST_TUBS,
         full="" if len(tubs) < MOST_TUBS else f"The block has room for {MOST_TUBS} tubs.",
         title="A new tub" if new else (found.name if found else ""),
-        about="" if new or known else "Tap a tub to weigh it, to name it or to move it.",
+        about="" if new or known else (TAP_ONE if len(tubs) > 1 else NO_TUBS),
         name=name,
         kilos=draft.kilos or (formats.kg(found.grams) if found else ""),
         refusal=draft.refusal,

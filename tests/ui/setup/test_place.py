@@ -1,0 +1,87 @@
+"""Setup as a place: its tabs stay where they are, and what is set is used without a new start."""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from gambrel.domain.bench.shop_limits import HANG, TRIM_AGE
+from gambrel.domain.bench.tubs import Tub
+from gambrel.services.books import Book
+from gambrel.services.people import retire_person
+from gambrel.services.shop_limits import set_limit
+from gambrel.services.tubs import change_tubs
+from gambrel.ui.block.place import BlockPlace
+from gambrel.ui.block.state import Panel
+from gambrel.ui.setup.place import SECTIONS, SetupPlace
+from gambrel.ui.shell import Shell
+from gambrel.ui.tub.place import TubPlace
+from gambrel.ui.widgets.chip import Chip
+from tests.ui.setup.hands import tap
+
+
+def shell_of(place: SetupPlace) -> Shell:
+    shell = place.window()
+    assert isinstance(shell, Shell)
+    return shell
+
+
+def test_the_tabs_lead_to_every_section_and_stay_where_they_are(
+    place: SetupPlace, qtbot: QtBot
+) -> None:
+    lefts = set()
+    for entry in SECTIONS:
+        tap(place.tabs.buttons[entry.key], qtbot)
+        QApplication.processEvents()
+        assert place.heading.text() == f"Setup · {entry.title}"
+        assert type(place.section).__name__ == entry.name
+        lefts.add(place.tabs.mapTo(place, place.tabs.rect().topLeft()).x())
+    assert len(lefts) == 1
+
+
+def test_the_rail_and_the_tub_take_a_new_limit_at_once(place: SetupPlace, demo: Book) -> None:
+    shell = shell_of(place)
+    shell.go("rail")
+    assert "12 days left" in shown_marks(shell)
+    shell.go("setup")
+    set_limit(demo, HANG["beef"], "10")
+    shell.go("rail")
+    assert "12 days left" not in shown_marks(shell)
+    assert "1 day left" in shown_marks(shell)
+    shell.go("tub")
+    tub = shell.place("tub")
+    assert isinstance(tub, TubPlace)
+    assert tub.shelf.stock.limits.age_days == 3
+    before = [row.last_day for each in tub.shelf.stock.trim for row in each.pieces]
+    shell.go("setup")
+    set_limit(demo, TRIM_AGE, "1")
+    shell.go("tub")
+    assert tub.shelf.stock.limits.age_days == 1
+    assert [row.last_day for each in tub.shelf.stock.trim for row in each.pieces] != before
+
+
+def shown_marks(shell: Shell) -> list[str]:
+    return [each.text for each in shell.place("rail").findChildren(Chip) if each.isVisible()]
+
+
+def test_the_block_takes_new_tubs_and_names_at_once(place: SetupPlace, demo: Book) -> None:
+    shell = shell_of(place)
+    shell.go("block")
+    block = shell.place("block")
+    assert isinstance(block, BlockPlace)
+    row = block.view.work.column.tubs
+    many = tuple(Tub(f"tub {number}", 100) for number in range(8))
+    change_tubs(demo, lambda tubs: (*tubs[:1], *many))
+    shell.go("setup")
+    shell.go("block")
+    row.keys[-1].click()  # to the others
+    assert row.keys[0].text() == "tub 2"
+    change_tubs(demo, lambda tubs: (*tubs[:1], Tub("crate", 900)))
+    shell.go("setup")
+    shell.go("block")
+    assert [key.text() for key in row.keys if not key.isHidden()] == ["no tub", "crate"]
+    retire_person(demo, "Bela")
+    block._open(Panel.PEOPLE)
+    offered = [each.text() for each in block.view.work.panel.findChildren(type(row.keys[0]))]
+    assert "Ana" in offered
+    assert "Bela" not in offered
