@@ -16,6 +16,7 @@ from gambrel.services.books import Book, open_book
 from gambrel.services.cabinet import cabinet, set_price
 from gambrel.services.price_acts import undo
 from gambrel.services.specials import end_special, set_special
+from gambrel.services.tickets import print_tickets
 
 SATURDAY = datetime(2026, 11, 21, 3, tzinfo=UTC)
 """Two in the afternoon in the demo's shop."""
@@ -131,3 +132,11 @@ def test_a_server_keeps_the_same_schedule(pg_database: str, book: Book) -> None:
             ended = end_special(each, "rump", FRIDAY + 2 * MINUTE)
             undo(each, ended, FRIDAY + 3 * MINUTE)
         assert rump(server) == rump(book)
+
+
+def test_a_ticket_tells_the_last_day_though_the_return_was_replaced(book: Book) -> None:
+    set_special(book, "rump", 2199, WEEKEND, SATURDAY)
+    set_price(book, "rump", 2899, FRIDAY)
+    [ticket] = print_tickets(book, ["rump"], "a4-8", FRIDAY + MINUTE).tickets
+    assert ticket.was is not None
+    assert ticket.was.last_day == WEEKEND[1]

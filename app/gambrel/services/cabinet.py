@@ -13,8 +13,9 @@ from gambrel.domain.prices.cabinet import Cabinet
 from gambrel.domain.prices.dropping import Dropped, if_dropped
 from gambrel.domain.prices.laying_out import cabinet_of, month_costs
 from gambrel.domain.prices.order import in_cabinet_order, order_text, read_order
+from gambrel.domain.prices.planning import Plan, plan_price
 from gambrel.domain.prices.proposal import PriceProposal
-from gambrel.domain.prices.schedule import Plan, Schedule, plan_price
+from gambrel.domain.prices.schedule import Schedule
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Cut, Shop
 from gambrel.services.price_acts import Planner, PriceAct, carry_out, check_price

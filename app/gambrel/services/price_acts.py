@@ -8,7 +8,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from gambrel.domain.prices.effects import price_fault
-from gambrel.domain.prices.schedule import Plan, Schedule, plan_undo, schedule_of
+from gambrel.domain.prices.planning import Plan, plan_undo
+from gambrel.domain.prices.schedule import Schedule, schedule_of
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PriceWithdrawn
 from gambrel.domain.trade.catalogue import Cut, Shop

@@ -5,7 +5,8 @@ from __future__ import annotations
 from datetime import date, datetime
 from typing import TYPE_CHECKING
 
-from gambrel.domain.prices.schedule import Plan, Schedule, plan_end
+from gambrel.domain.prices.planning import Plan, plan_end
+from gambrel.domain.prices.schedule import Schedule
 from gambrel.domain.prices.special_days import plan_special_days
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.services.price_acts import PriceAct, carry_out, check_price

@@ -10,7 +10,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.prices.schedule import Schedule, plan_price, schedule_of
+from gambrel.domain.prices.planning import plan_price
+from gambrel.domain.prices.schedule import Schedule, schedule_of
 from gambrel.domain.prices.special_days import days_told, last_day, plan_special_days
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Cut, CutKind

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from datetime import date, datetime, timedelta
 
-from gambrel.domain.prices.schedule import Dated, Plan, Schedule, plan_special
+from gambrel.domain.prices.planning import Plan, plan_special
+from gambrel.domain.prices.schedule import Dated, Schedule
+from gambrel.domain.prices.specials import Special
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day, day_begins
@@ -70,7 +72,7 @@ def special_doubt(schedule: Schedule, price: int, first: date, now: datetime, sh
     return ""
 
 
-def last_day(special: Dated, shop: Shop) -> date | None:
+def last_day(special: Dated | Special, shop: Shop) -> date | None:
     """The last business day of a special; None where no end is set."""
     return None if special.until is None else business_day(special.until - _A_BREATH, shop)
 

@@ -5,19 +5,19 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import date, datetime
 from difflib import get_close_matches
 
 from gambrel.domain.prices.asked import asked_price
 from gambrel.domain.prices.codes import SHELF_NUMBER, in_store_number
 from gambrel.domain.prices.origin import blended_cuts, one_supplier, standing_origins
 from gambrel.domain.prices.origin_lines import OriginRule, origin_rule, origin_text
+from gambrel.domain.prices.special_days import last_day
 from gambrel.domain.prices.specials import prior_price, specials_at
 from gambrel.domain.prices.unit_price import Per, UnitPrice, unit_price
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, Origin
 from gambrel.domain.trade.catalogue import Cut, CutKind
-from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.pricebook import PriceBook
 from gambrel.domain.trade.records import Trade
 
@@ -151,11 +151,7 @@ class _Source:
         special = self._specials.get(cut.key)
         if special is None:
             return None
-        prior = prior_price(special, self._rules.country)
-        last = None
-        if special.until is not None:
-            last = business_day(special.until - timedelta(microseconds=1), self._shop)
-        return Was(prior, last)
+        return Was(prior_price(special, self._rules.country), last_day(special, self._shop))
 
     def _origin(self, cut: Cut) -> tuple[str, ...]:
         """Beef wants its origin on the counter too (Regulation (EC) 1760/2000, article 12)."""

@@ -12,7 +12,8 @@ from gambrel.domain.prices.dropping import Dropped
 from gambrel.services.cabinet import dropped, set_price
 from gambrel.services.specials import end_special, set_special
 from gambrel.ui.cabinet.desk import Desk
-from gambrel.ui.cabinet.price_state import price_state, special_days, special_state
+from gambrel.ui.cabinet.price_state import price_state
+from gambrel.ui.cabinet.special_state import special_days, special_state
 from gambrel.ui.cabinet.view import PRICE, SPECIAL
 from gambrel.ui.theme import Meaning
 from gambrel.ui.widgets.keypad import Keypad

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, timedelta
+from datetime import datetime, timedelta
 
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.prices.cabinet import Basket, Cabinet, CabinetLine
 from gambrel.domain.prices.dropping import Dropped
 from gambrel.domain.prices.effects import Change, Effect, effect_of, price_doubt, price_fault
-from gambrel.domain.prices.special_days import days_doubt, days_told, last_day, special_doubt
+from gambrel.domain.prices.special_days import days_told, last_day
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import DASH, Formats, near_day
 
@@ -22,9 +22,6 @@ LOSS_BY_WEIGHT = (
 )
 """A cut that fails by weight may still pay its way: the joint cost stays when it is dropped.
 Source: the joint-cost chapter of any cost-accounting textbook."""
-
-DAYS_AHEAD = 92
-"""So many days are offered for a special."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,10 +92,10 @@ def price_state(
         special=special_words(cabinet, line, formats),
         ends=_ends(cabinet, line),
         typed=formats.money(line.price if typed is None else typed),
-        this_cut=_text(effect.cut, formats, " a kilo") if effect else NO_EFFECT,
+        this_cut=effect_text(effect.cut, formats, " a kilo") if effect else NO_EFFECT,
         body_name=f"of {body.title}" if body else "",
-        body=_text(effect.body, formats) if effect and body else NO_EFFECT,
-        week=_text(effect.week, formats) if effect else NO_EFFECT,
+        body=effect_text(effect.body, formats) if effect and body else NO_EFFECT,
+        week=effect_text(effect.week, formats) if effect else NO_EFFECT,
         norm=_norm(cabinet, line, formats),
         fault=fault,
         doubt="" if typed is None or fault else price_doubt(line, typed, formats),
@@ -116,7 +113,8 @@ def _facts(line: CabinetLine, formats: Formats) -> str:
     return facts
 
 
-def _text(change: Change, formats: Formats, per: str = "") -> EffectText:
+def effect_text(change: Change, formats: Formats, per: str = "") -> EffectText:
+    """A change in words; ``per`` says of what the money is."""
     before, after = formats.percent(change.before), formats.percent(change.after)
     if not change.money and before == after:
         return EffectText(after)
@@ -207,63 +205,3 @@ def _history(cabinet: Cabinet, line: CabinetLine, formats: Formats) -> str:
 
 def _day(cabinet: Cabinet, since: datetime, formats: Formats) -> str:
     return f"since {formats.short_day(business_day(since, cabinet.shop))}"
-
-
-@dataclass(frozen=True, slots=True)
-class SpecialState:
-    """The panel that puts a cut on special. ``plan`` says what will be, or ``fault`` why not."""
-
-    name: str
-    typed: str
-    firsts: tuple[str, ...]
-    lasts: tuple[str, ...]
-    plan: str
-    until: str
-    effect: EffectText
-    fault: str
-    doubt: str
-    can_set: bool
-
-
-def special_days(now: datetime, cabinet: Cabinet) -> tuple[date, ...]:
-    """The business days that a special may begin or end on."""
-    today = business_day(now, cabinet.shop)
-    return tuple(today + timedelta(days=ahead) for ahead in range(DAYS_AHEAD))
-
-
-def special_state(
-    cabinet: Cabinet,
-    line: CabinetLine,
-    typed: int | None,
-    days: tuple[date, date],
-    formats: Formats,
-) -> SpecialState:
-    """What the panel says while a price is typed and days are chosen."""
-    now, shop = cabinet.at, cabinet.shop
-    fault = days_doubt(line.schedule, *days, now, shop)
-    if typed is not None and not fault:
-        fault = price_fault(line.cut.name, typed)
-        fault = fault or special_doubt(line.schedule, typed, days[0], now, shop)
-    told = tuple(near_day(day) for day in special_days(now, cabinet))
-    effect, plan, slip = NO_EFFECT, "Type the price of the special.", ""
-    if typed is not None and not fault:
-        effect = _text(effect_of(cabinet, line.cut.key, typed, "").cut, formats, " a kilo")
-        after = near_day(days[1] + timedelta(days=1))
-        length = (days[1] - days[0]).days + 1
-        span = "One day" if length == 1 else f"{length} days"
-        plan = f"{span} at {formats.money(typed)}. On {after} the regular price returns by itself."
-        slip = price_doubt(line, typed, formats)
-        if line.price is not None and typed > line.price:
-            slip = slip or f"That is dearer than today's {formats.money(line.price)}."
-    return SpecialState(
-        name=line.cut.name,
-        typed=formats.money(typed),
-        firsts=told,
-        lasts=told,
-        plan=plan,
-        until="" if fault else f"until {near_day(days[1])}",
-        effect=effect,
-        fault=fault,
-        doubt=slip,
-        can_set=typed is not None and not fault,
-    )

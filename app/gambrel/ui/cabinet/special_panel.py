@@ -8,7 +8,7 @@ from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.effects import Effects
 from gambrel.ui.cabinet.keypad_panel import KeypadPanel
 from gambrel.ui.cabinet.name_and_price import NameAndPrice
-from gambrel.ui.cabinet.price_state import SpecialState
+from gambrel.ui.cabinet.special_state import SpecialState
 from gambrel.ui.cabinet.stepper import Stepper
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner

@@ -8,17 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.prices.schedule import (
-    MOMENT,
+from gambrel.domain.prices.planning import (
     TAKEN_BACK,
     Plan,
-    Schedule,
     plan_end,
     plan_price,
     plan_special,
     plan_undo,
-    schedule_of,
 )
+from gambrel.domain.prices.schedule import MOMENT, Schedule, schedule_of
 from gambrel.domain.prices.specials import AFTER_SPECIAL, SPECIAL, special_at
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PriceWithdrawn
