@@ -106,7 +106,7 @@ def outside(pdf: bytes, slack: float = 0.01) -> list[Box]:
     ]
 
 
-def rasters(pdf: bytes, dpi: int) -> Iterator[Any]:
+def rasters(pdf: bytes, dpi: float) -> Iterator[Any]:
     """Each page as a picture."""
     document = pypdfium2.PdfDocument(pdf)
     try:

@@ -19,6 +19,7 @@ from gambrel.reports.fonts import BOLD, CAP_HEIGHT, REGULAR, em_width, register_
 from gambrel.reports.label_head import KG, KG_SIZE, NET_WEIGHT, RULE, Head
 from gambrel.reports.label_plan import LEADING, Code, LabelPlanner
 from gambrel.reports.letters import see_letters
+from gambrel.reports.look import MM
 from gambrel.reports.papers import FROM_THE_FIRST, Placing, Sheet
 from gambrel.reports.pen import Pen
 from gambrel.reports.runs import Line, font_of
@@ -54,11 +55,13 @@ def draw_labels(
     """
     register_fonts()
     see_letters((each.name, (shop, *_words_of(each))) for each in labels)
-    maker = LabelMaker(LabelPlanner(sheet, formats, shop, dpi))
+    planner = LabelPlanner(sheet, formats, shop, dpi)
     titles = Titles(
         f"Tray labels, {sheet.name}", shop, f"{len(labels)} tray labels on {sheet.about}"
     )
-    return deal(labels, sheet, placing, maker.draw, titles, on_page)
+    return deal(
+        labels, sheet, placing, LabelMaker(planner).draw, titles, on_page, pad=planner.pad / MM
+    )
 
 
 def _words_of(label: TrayLabel) -> tuple[str, ...]:

@@ -78,6 +78,9 @@ FARTHEST_SHIFT = 10.0
 """Millimetres: a printer that is farther off wants its own settings looked at."""
 
 
+_HAIR = 1e-6
+
+
 class Placing(NamedTuple):
     """Where printing begins on a sheet of labels, and how far this printer is off.
 
@@ -88,9 +91,12 @@ class Placing(NamedTuple):
     right: float = 0.0
     down: float = 0.0
 
-    def check(self, sheet: Sheet) -> None:
-        """See that a sheet has such a place.
+    def check(self, sheet: Sheet, pad: float) -> None:
+        """See that a sheet has such a place, and that the shift keeps all places on the paper.
 
+        Args:
+            sheet: Pages and their places.
+            pad: Millimetres inside a place's edge that stay free.
         Raises:
             Refusal: It has not, or the shift is too far.
         """
@@ -104,6 +110,13 @@ class Placing(NamedTuple):
             raise Refusal(
                 f"A shift of {self.right:g},{self.down:g} mm is too far; give at most "
                 f"{FARTHEST_SHIFT:g} mm each way, or set the paper straight."
+            )
+        free = tuple(margin + pad for margin in sheet.margins)
+        if abs(self.right) > free[0] + _HAIR or abs(self.down) > free[1] + _HAIR:
+            raise Refusal(
+                f"A shift of {self.right:g},{self.down:g} mm would print beside the paper: "
+                f"{sheet.name} has room for {free[0]:g} mm sideways and {free[1]:g} mm up or down. "
+                "Set the paper straight in the printer."
             )
 
 

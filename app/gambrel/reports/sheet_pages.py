@@ -44,6 +44,8 @@ def deal(
     draw: Callable[[Pen, Item, float, float], None],
     titles: Titles,
     on_page: OnPage | None = None,
+    *,
+    pad: float,
 ) -> Printed:
     """Draw each item in its place, on as many pages as they need.
 
@@ -54,13 +56,15 @@ def deal(
         draw: Draws one item with its left top corner at a point.
         titles: Of the document.
         on_page: Told after every page; see ``OnPage``.
+        pad: Millimetres inside a place's edge that every item leaves free.
     Returns:
         The PDF; the same items give the same bytes.
     Raises:
-        Refusal: The sheet has no such first place, or an item cannot be drawn.
+        Refusal: The sheet has no such first place, the shift would print beside the paper, or an
+            item cannot be drawn.
         Stopped: ``on_page`` said no.
     """
-    placing.check(sheet)
+    placing.check(sheet, pad)
     out = BytesIO()
     width, height = sheet.page[0] * MM, sheet.page[1] * MM
     canvas = new_canvas(out, (width, height), **titles._asdict())
@@ -85,16 +89,25 @@ def deal(
 
 
 def _crop_marks(pen: Pen, sheet: Sheet, placing: Placing) -> None:
-    """Short lines in the margins, in line with every cut."""
-    right_by, down_by = placing.right * MM, placing.down * MM
-    left, top = (side * MM for side in sheet.margins)
-    right, bottom = sheet.page[0] * MM - left, sheet.page[1] * MM - top
+    """Short lines in the margins, in line with every cut, as far as they are on the page."""
+    left, top = sheet.margins
+    width, height = sheet.page
     ink = look().ink
     for column in range(sheet.columns + 1):
-        at = left + column * sheet.cell[0] * MM
-        for y in (top - 4 * MM, bottom + 1 * MM):
-            pen.stem(at + right_by, y + down_by, 3 * MM, ink, 0.25)
+        at = left + column * sheet.cell[0] + placing.right
+        for y in (top - 4, height - top + 1):
+            start, long = _on_page(y + placing.down, height)
+            if long > 0 and 0 <= at <= width:
+                pen.stem(at * MM, start * MM, long * MM, ink, 0.25)
     for row in range(sheet.rows + 1):
-        at = top + row * sheet.cell[1] * MM
-        for x in (left - 4 * MM, right + 1 * MM):
-            pen.rule(x + right_by, at + down_by, 3 * MM, ink, 0.25)
+        at = top + row * sheet.cell[1] + placing.down
+        for x in (left - 4, width - left + 1):
+            start, long = _on_page(x + placing.right, width)
+            if long > 0 and 0 <= at <= height:
+                pen.rule(start * MM, at * MM, long * MM, ink, 0.25)
+
+
+def _on_page(start: float, side: float) -> tuple[float, float]:
+    """Where a mark begins and how long it is (millimetres), kept between a page's two edges."""
+    first, last = (min(max(end, 0.0), side) for end in (start, start + 3))
+    return first, last - first

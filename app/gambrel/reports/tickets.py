@@ -79,7 +79,7 @@ def draw_tickets(
     def draw(pen: Pen, ticket: Ticket, x: float, y: float) -> None:
         draw_ticket(pen, ticket, paper, x, y, formats, logo)
 
-    return deal(tickets, paper, placing, draw, titles, on_page)
+    return deal(tickets, paper, placing, draw, titles, on_page, pad=paper.pad)
 
 
 def draw_ticket(
