@@ -7,6 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from gambrel.domain.prices.ticket_setting import (
+    LARGEST_LOGO,
+    TICKET_SETTING,
+    TicketSetting,
+    ticket_setting_text,
+)
 from gambrel.domain.refusals import RowsRefused
 from gambrel.domain.trade.around import Person, RecipeLine
 from gambrel.domain.trade.records import Void
@@ -103,18 +109,35 @@ def test_what_belongs_to_a_cancelled_stage_is_not_told(new_book: NewBook, tmp_pa
     load_folder(new_book("other"), tmp_path / "out")
 
 
-def test_lines_are_added_to_a_recipe_of_the_book(new_book: NewBook, tmp_path: Path) -> None:
+def test_a_line_more_for_a_recipe_of_the_book_is_refused(new_book: NewBook, tmp_path: Path) -> None:
+    """The lines of a recipe make a kilo, so another one is always too much."""
     book = new_book("shop")
     load_folder(book, write_beside(tmp_path / "in"))
     more = tmp_path / "more"
     more.mkdir()
     header = FILES["recipe_lines.csv"].partition("\n")[0]
     (more / "recipe_lines.csv").write_text(f"{header}\nplain,3,,rusk,40\n", encoding="utf-8")
-    load_folder(book, more)
+    with pytest.raises(RowsRefused, match=r"recipe_lines.csv:2: recipe: 'plain': .* 1040 g of a"):
+        load_folder(book, more)
     with book.reading() as work:
-        assert [line.position for line in work.every(RecipeLine)] == [1, 2, 3]
+        assert [line.position for line in work.every(RecipeLine)] == [1, 2]
 
 
+def test_the_largest_logo_comes_back(new_book: NewBook, tmp_path: Path) -> None:
+    book, other = new_book("shop"), new_book("other")
+    load_folder(book, write_beside(tmp_path / "in"))
+    kept = ticket_setting_text(TicketSetting(logo=bytes(range(250)) * (LARGEST_LOGO // 250)))
+    with book.transaction() as work:
+        work.set_setting(TICKET_SETTING, kept)
+    dump_folder(book, tmp_path / "out")
+    load_folder(other, tmp_path / "out")
+    with other.reading() as work:
+        assert work.setting(TICKET_SETTING) == kept
+
+
+_RECIPES = "recipe,name,product,lean_least_percent,lean_most_percent,minutes_per_kg\n"
+_LINES = "recipe,position,cut,ingredient,grams_per_kg\n"
+_INGREDIENTS = "ingredient,name,price_per_kg,allergens\nrusk,Rusk,3.10,wheat\n"
 BAD = [
     ("people", "name\nAna\nAna\n", "people.csv:3: name: 'Ana' is already on line 2"),
     ("lean_classes", "cut,lean_percent\nrumpp,50\n", "'rumpp' is not among the cuts"),
@@ -137,6 +160,36 @@ BAD = [
         "recipe,position,cut,ingredient,grams_per_kg\nplane,1,,pepper,9\n",
         "'pepper' is not among the ingredients",
     ),
+    ("lean_classes", "cut,lean_percent\ntrim,78.512\n", "to a hundredth"),
+    ("lean_classes", "cut,lean_percent\nrump,78.5\n", "'rump' has no class of lean"),
+    ("measured_lean", "piece,measured_at,lean_percent\nP2,2020-01-01,80\n", "not weighed yet then"),
+    ("ingredient_lots", "stage,ingredient,lot\nS2,rusk,L\n", "'S2' took no 'rusk'"),
+    ("ingredients", f"{_INGREDIENTS}salt,Salt,-1.20,\n", "ingredients.csv:3: price_per_kg: no"),
+    ("ingredients", f"{_INGREDIENTS}salt,Salt,1.20,whaet\n", "Did you mean 'wheat'"),
+    ("recipes", f"{_RECIPES}plain,Plain,mince,75,900,\n", "Lean lies between 0 and 100"),
+    ("recipes", f"{_RECIPES}plain,Plain,mince,-5,,\n", "recipes.csv:2: recipe: 'plain': Lean"),
+    ("recipes", f"{_RECIPES}plain,Plain,mince,90,80,\n", "least lean is above the most"),
+    ("recipes", f"{_RECIPES}plain,Plain,mince,,,-5\n", "Correct the minutes"),
+    ("recipes", f"{_RECIPES}plain,Plain,bone,,,\n", "makes a cut of the catalogue"),
+    (
+        "recipes",
+        f"{_RECIPES}plain,Plain,mince,,,\nempty,Empty,mince,,,\n",
+        "recipes.csv:3: recipe: 'empty': A recipe takes trim",
+    ),
+    (
+        "recipes",
+        f"{_RECIPES}plain,Plain,mince,,,\nagain,PLAIN,mince,,,\n",
+        "recipes.csv:3: recipe: 'again': 'plain' has its name already",
+    ),
+    ("recipe_lines", f"{_LINES}plain,1,,salt,1000\n", "A recipe takes trim"),
+    ("recipe_lines", f"{_LINES}plain,1,trim,,500\n", "500 g missing"),
+    ("recipe_lines", f"{_LINES}plain,1,rump,,1000\n", "'rump' is no trim"),
+    ("recipe_lines", f"{_LINES}plain,1,trim,,500\nplain,2,trim,,500\n", "stands in two lines"),
+    ("recipe_lines", f"{_LINES}plain,-1,trim,,1000\n", "-1 is no place in a list"),
+    ("settings", "name,value\ntrim-age-days,abc\n", "settings.csv:2: value: 'abc' is no number"),
+    ("settings", "name,value\nbody_days,soon\n", "'soon' is not a limit in days"),
+    ("settings", "name,value\ncountry,Ireland\n", "is no country code"),
+    ("settings", "name,value\ntickets,{}\n", "cannot be read"),
     ("labels", "cut\nmints\n", "'mints' is not among the cuts"),
     ("origins", "of,key\nbody,HQ-9\n", "'HQ-9' is not among the bodies"),
     ("origins", "of,key\nfarm,HQ-1\n", "expected one of supplier, body"),

@@ -24,6 +24,7 @@ from gambrel.domain.trade.near import did_you_mean
 from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.rows import row_key
 from gambrel.services.folder.beside_forms import BESIDE
+from gambrel.services.folder.beside_rules import RowRules, recipe_faults
 from gambrel.services.folder.read import Folder
 
 if TYPE_CHECKING:
@@ -60,7 +61,8 @@ def new_beside(folder: Folder, held: Held, trade: Trade) -> list[Beside]:
         held: What the book holds beside its trade.
         trade: The book's trade with the folder's rows in it.
     """
-    known = _known(folder, held, trade)
+    known, rules = _known(folder, held, trade), RowRules(trade, folder)
+    before = len(folder.refusals)
     added: list[Beside] = []
     for kind, rows in folder.beside.items():
         there = {row_key(record): record for record in held.get(kind, ())}
@@ -68,7 +70,7 @@ def new_beside(folder: Folder, held: Held, trade: Trade) -> list[Beside]:
         for record in rows.records:
             key = row_key(record)
             line = rows.lines[key]
-            for column, message in _faults(record, known):
+            for column, message in (*_unknown(record, known), *rules.faults(record)):
                 folder.refusals.add(file, line, column, message)
             old = there.get(key)
             if old is None:
@@ -76,6 +78,9 @@ def new_beside(folder: Folder, held: Held, trade: Trade) -> list[Beside]:
             elif old != record:
                 message = f"{' '.join(key)!r} is in the book with other content, expected the same"
                 folder.refusals.add(file, line, BESIDE[kind].header[0], message)
+    if len(folder.refusals) == before:
+        for file, line, (column, message) in recipe_faults(folder, held, trade):
+            folder.refusals.add(file, line, column, message)
     return added
 
 
@@ -96,9 +101,6 @@ def enter_beside(work: Work, records: Sequence[Beside]) -> None:
                 work.note([record])
             case Person() | CutLabel() | Origin() | Ingredient() | CutLean():
                 work.put(record)
-    for key, added in of_recipe.items():
-        [recipe] = work.every(Recipe, key=key)
-        work.put_recipe(recipe, [*work.every(RecipeLine, recipe=key), *added])
 
 
 Known = dict[str, set[str]]
@@ -119,19 +121,12 @@ def _known(folder: Folder, held: Held, trade: Trade) -> Known:
     return {name: keys | folder.refused_keys[name] for name, keys in mine.items()}
 
 
-def _faults(record: Beside, known: Known) -> Iterator[tuple[str, str]]:
-    """What a row names and is nowhere, and what cannot be."""
+def _unknown(record: Beside, known: Known) -> Iterator[tuple[str, str]]:
+    """What a row names and is nowhere."""
     for table, column, key in _REFERENCES.get(type(record), lambda _: [])(record):
         if key not in known[table]:
             hint = did_you_mean(key, known[table])
             yield column, f"{key!r} is not among the {table}, expected one of them{hint}"
-    if isinstance(record, CutLean | PieceLean) and not 0 <= record.percent <= 100:
-        yield "lean_percent", f"{record.percent} is no per cent of lean, expected 0 to 100"
-    if isinstance(record, RecipeLine):
-        if bool(record.cut) == bool(record.ingredient):
-            yield "cut", "expected either a cut or an ingredient"
-        if not 1 <= record.grams_per_kg <= 1000:
-            yield "grams_per_kg", f"{record.grams_per_kg} g in a kilogram, expected 1 to 1000"
 
 
 def _of_origin(row: Origin) -> list[tuple[str, str, str]]:

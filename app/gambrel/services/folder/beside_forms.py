@@ -21,7 +21,17 @@ from gambrel.domain.trade.around import (
     RecipeLine,
     Setting,
 )
-from gambrel.services.folder.cells import DAY, KEY, MOMENT, MONEY, NUMBER, WHOLE, WORDS, choice
+from gambrel.services.folder.cells import (
+    DAY,
+    KEY,
+    MOMENT,
+    MONEY,
+    NUMBER,
+    SETTING,
+    WHOLE,
+    WORDS,
+    choice,
+)
 from gambrel.services.folder.forms import FILES, Column, Form, form_of
 
 _PEOPLE = Form(
@@ -29,7 +39,7 @@ _PEOPLE = Form(
 )
 
 _SETTINGS = form_of(
-    "settings", Setting, ("name", Column("name", KEY)), ("value", Column("value", WORDS, ""))
+    "settings", Setting, ("name", Column("name", KEY)), ("value", Column("value", SETTING, ""))
 )
 
 _INGREDIENTS = form_of(

@@ -1,7 +1,7 @@
 """One cell and the value that it stands for, in both directions.
 
 A value that is not given is an empty cell. Readers get text without blanks around it (but for
-`WORDS`, which keeps every character) and raise ``ValueError`` with the rest of a sentence:
+those that are `exact`) and raise ``ValueError`` with the rest of a sentence:
 what is wrong, and what was expected.
 """
 
@@ -23,6 +23,8 @@ from gambrel.domain.trade.near import did_you_mean
 
 LONGEST_KEY = 100
 LONGEST_TEXT = 2_000
+LONGEST_SETTING = 600_000
+"""A shop's logo is kept as text in its settings, four letters for three of its bytes."""
 FIRST_YEAR, LAST_YEAR = 1970, 2199
 MOST = 100_000
 """No count, per cent or number of minutes in a shop passes it (common practice, no source)."""
@@ -51,11 +53,15 @@ class Terms:
 
 @dataclass(frozen=True, slots=True)
 class Cell:
-    """How a kind of cell is read and written; ``example`` says what was expected where none is."""
+    """How a kind of cell is read and written; ``example`` says what was expected where none is.
+
+    ``exact`` keeps the blanks around a text.
+    """
 
     read: Callable[[Terms, str], Any]
     write: Callable[[Terms, Any], str]
     example: str
+    exact: bool = False
 
 
 def _read_key(_terms: Terms, text: str) -> str:
@@ -69,6 +75,12 @@ def _read_key(_terms: Terms, text: str) -> str:
 def _read_words(_terms: Terms, text: str) -> str:
     if len(text) > LONGEST_TEXT:
         raise ValueError(f"{len(text)} characters are too many, expected at most {LONGEST_TEXT}")
+    return text
+
+
+def _read_setting(_terms: Terms, text: str) -> str:
+    if len(text) > LONGEST_SETTING:
+        raise ValueError(f"{len(text)} characters are too many, expected at most {LONGEST_SETTING}")
     return text
 
 
@@ -166,7 +178,8 @@ def choice(words: type[StrEnum]) -> Cell:
 
 
 KEY = Cell(_read_key, lambda _terms, value: value, "a short text")
-WORDS = Cell(_read_words, lambda _terms, value: value, "a text")
+WORDS = Cell(_read_words, lambda _terms, value: value, "a text", exact=True)
+SETTING = Cell(_read_setting, lambda _terms, value: value, "a text", exact=True)
 KG = Cell(
     lambda _terms, text: parse_kg(text),
     lambda _terms, grams: kg_text(grams),

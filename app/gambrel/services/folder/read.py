@@ -18,7 +18,7 @@ from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.near import nearest
 from gambrel.domain.trade.rows import AnyRecord, RowKey, row_key
 from gambrel.services.folder.beside_forms import ALL_FILES, BESIDE
-from gambrel.services.folder.cells import WORDS, Terms
+from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import (
     FILES,
     FORMS,
@@ -143,7 +143,7 @@ class _Values(dict[str, Any]):
         super().__init__()
         self._column = column
         self._terms = terms
-        self._exact = column.cell is WORDS
+        self._exact = column.cell.exact
 
     def __missing__(self, cell: str) -> Any:  # noqa: ANN401 - a cell may hold anything
         value = self._read(cell)

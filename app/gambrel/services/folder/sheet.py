@@ -17,6 +17,8 @@ LARGEST_FILE = 200_000_000
 LONGEST_LINE = 1_000_000
 """Bytes. A line past it is not a line of such a file, and is not read to its end."""
 
+csv.field_size_limit(LONGEST_LINE)  # a shop's logo is one cell of its settings
+
 _BOM = b"\xef\xbb\xbf"
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
