@@ -98,7 +98,7 @@ def test_tickets_that_are_old_are_chosen_by_one_button(
     assert panel.ticks["reprint"].text() == "Reprint · 1"
     assert "Rump $27.99 → $31.49 (dearer)" in panel.reprint_words.text()
     qtbot.mouseClick(panel.ticks["reprint"], LEFT)
-    assert place.view.table.lines.ticked == {"rump"}
+    assert place.view.table.lines.ticked == frozenset({"rump"})
     save(place, qtbot)
     assert not panel.ticks["reprint"].isVisible()
 
