@@ -10,7 +10,7 @@ from shutil import copyfile
 import pytest
 from PySide6.QtCore import Qt, QThreadPool
 from PySide6.QtTest import QTest
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.trade.around import IngredientLot, PieceLean
@@ -73,6 +73,7 @@ def shown(place: TubPlace, qtbot: QtBot) -> TubPlace:
     qtbot.waitActive(place)
     place._context.changes.changed.connect(lambda _kinds: place.refresh())  # as the window does
     place.refresh()
+    QApplication.processEvents()  # what was put off is laid out now
     return place
 
 
@@ -522,6 +523,19 @@ def test_reading_in_the_background_shows_the_last_that_was_asked_for(
     place.view.target.entry.keypad.set_text("74")
     place.view.target.entry.act.click()
     qtbot.waitUntil(place.view.target.answer.isVisible)
+
+
+def test_a_sudden_stop_comes_back_to_the_blend_in_hand(
+    book: Book, at_tub: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    place = shown(TubPlace(at_tub(book)), qtbot)
+    take(place, "trim-70", "4")
+    take(place, "trim-90", "1")
+    place.undo()
+    again = shown(TubPlace(at_tub(book)), qtbot)
+    assert again.view.blend.kilos.value == "4.000"
+    tap(again, again.view.blend.start)
+    assert shown(TubPlace(at_tub(book)), qtbot).view.blend.kilos.value == "0.000"
 
 
 class NeverDone:

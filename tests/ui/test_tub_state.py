@@ -22,6 +22,7 @@ from gambrel.services.words import formats_for
 from gambrel.ui.tub.aiming import plan_for
 from gambrel.ui.tub.blend_state import Beside, BlendState, describe_blend
 from gambrel.ui.tub.draft import Draft, Extra, of_recipe, oldest_of
+from gambrel.ui.tub.kept import draft_text, read_draft
 from gambrel.ui.tub.panel_state import (
     bounds_text,
     ingredients_text,
@@ -247,6 +248,35 @@ def test_the_oldest_are_taken_first_and_never_more_than_there_is(shelf: Shelf, g
     assert "P-6" not in found or found["P-5"] == 7_350
 
 
+def test_a_blend_is_kept_and_read_back_whole() -> None:
+    draft = Draft(
+        recipe="R-1",
+        name="Café “Éclair”",
+        product="mince",
+        takes=(Portion("P-5", 3_000),),
+        wished=(("trim-70", 3_100),),
+        extras=(
+            Extra(INGREDIENTS[0], 500, "L-44", date(2026, 12, 1)),
+            Extra(INGREDIENTS[2], 10),
+        ),
+        lean_least=Decimal("74.5"),
+        minutes_per_kg=Decimal("1.5"),
+    )
+    known = {each.key: each for each in INGREDIENTS}
+    assert read_draft(draft_text(draft), known) == draft
+    gone = read_draft(draft_text(draft), {"salt": INGREDIENTS[2]})
+    assert [extra.ingredient.key for extra in gone.extras] == ["salt"]
+    assert draft_text(Draft()) == ""
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["", "{", "[]", "null", "1", '{"recipe": ""}', draft_text(Draft(name="x")).replace("0", "?")],
+)
+def test_what_cannot_be_read_back_is_an_empty_blend(text: str) -> None:
+    assert read_draft(text, {}) == Draft()
+
+
 # --- Recipes, ingredients, products ---
 
 
@@ -314,7 +344,7 @@ def test_what_blends_made_before_stands_first_and_other_species_last(shelf: Shel
 
 def test_limits_come_with_their_source_and_are_no_advice() -> None:
     first, own, *limits = law_sentences(information("IE", {"beef"}), FORMATS, Decimal(76))
-    assert "not legal advice" in first
+    assert first.startswith("On file for IE. Information, not legal advice")
     assert own == "The meat in this blend has 24\N{NARROW NO-BREAK SPACE}% fat."
     assert any("fat at most 20 %" in limit and "1169/2011" in limit for limit in limits)
     assert law_sentences(information("ZZ"), FORMATS) == (information("ZZ").sentence,)

@@ -7,6 +7,7 @@ from pathlib import Path
 from shutil import copyfile
 
 import pytest
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from gambrel.services.books import Book, open_book
@@ -188,7 +189,8 @@ def wrong(shell: Shell, place: TubPlace, qtbot: QtBot, least: int) -> list[str]:
     for width, height in SIZES:
         shell.resize(width, height)
         qtbot.waitUntil(lambda: place.width() == shell.width())
-        qtbot.wait(1)  # one turn of the loop, in which wrapped words learn their height
+        for _ in range(2):  # wrapped words know their height only once they know their width
+            QApplication.processEvents()
         if (shell.width(), shell.height()) != (width, height):
             found.append(f"{width}x{height} became {shell.width()}x{shell.height()}")
         faults = (

@@ -151,7 +151,7 @@ class Choosing(Taking):
         key = written.recipe.key
         done = self.tr("{0} is kept among the recipes.").format(written.recipe.name)
         self._say(Meaning.FINE, done, lambda: self._drop(key))
-        self._draft = replace(self._draft, recipe=key, name=written.recipe.name)
+        self._hold(replace(self._draft, recipe=key, name=written.recipe.name))
         self._open_panel(BLEND)
         self._context.changes.tell("recipes")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from contextlib import suppress
 from dataclasses import replace
 from os import urandom
 from typing import TypeVar
@@ -13,11 +14,13 @@ from gambrel.domain.bench.trim import FreeClass
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.keys import RANDOM_BYTES
 from gambrel.services import bench
+from gambrel.services.settings import keep_setting, read_setting
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 from gambrel.ui.theme import Meaning
 from gambrel.ui.tub.blend_state import Beside, describe_blend
 from gambrel.ui.tub.draft import Draft
+from gambrel.ui.tub.kept import NAME, draft_text, read_draft
 from gambrel.ui.tub.pages import Pages
 from gambrel.ui.tub.picking import Picking
 from gambrel.ui.tub.shelf import Shelf, read_shelf
@@ -77,6 +80,10 @@ class TubDesk(Place):
         self._context.tasks.run_task(lambda: read_shelf(book, now), show, self._failed)
 
     def _know(self, shelf: Shelf) -> None:
+        if self._shelf is None:  # the first look takes up what a sudden stop left
+            known = {each.key: each for each in shelf.ingredients}
+            kept = read_setting(self._book, NAME + self._context.station)
+            self._draft = read_draft(kept, known)
         self._shelf = shelf
         self._draft = self._draft.standing(shelf.pieces)
         self.view.set_ready(ready=True)
@@ -198,17 +205,22 @@ class TubDesk(Place):
         """Another blend in hand; the one before can be had back."""
         if draft != self._draft:
             self._before = [*self._before, self._draft][-MOST_UNDONE:]
-            self._draft = draft
+            self._hold(draft)
         self._show()
+
+    def _hold(self, draft: Draft) -> None:
+        """Take another blend in hand, and keep it against a sudden stop."""
+        self._draft = draft
+        with suppress(Refusal):  # a book for reading only keeps nothing
+            keep_setting(self._book, NAME + self._context.station, draft_text(draft))
 
     def undo(self) -> None:
         """Take back what the banner offers, else the last change of the blend."""
         if self._undo_act is not None:
             self._banner_acted()
         elif self._before:
-            self._draft = self._before.pop()
-            if self._shelf is not None:
-                self._draft = self._draft.standing(self._shelf.pieces)
+            draft = self._before.pop()
+            self._hold(draft.standing(self._shelf.pieces) if self._shelf else draft)
             self._show()
 
     def _act(self) -> bench.Act:

@@ -157,7 +157,8 @@ def law_sentences(
         f"{limit.sentence} Source: {limit.source}; act of {limit.dated}." for limit in found.limits
     )
     own = () if lean is None else (f"The meat in this blend has {_fat(lean, formats)} fat.",)
-    return (found.sentence, *own, *limits)
+    first = f"On file for {found.country}. {found.sentence}" if limits else found.sentence
+    return (first, *own, *limits)
 
 
 def _fat(lean: Decimal, formats: Formats) -> str:
