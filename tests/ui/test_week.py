@@ -122,3 +122,16 @@ def test_every_control_is_a_finger_wide_and_named(place: WeekPlace, size: tuple[
     for button in [*buttons, place.view.print_button, *place.view.saves.values()]:
         assert min(button.width(), button.height()) >= 44
         assert button.accessibleName() or button.text()
+
+
+@pytest.mark.parametrize("size", [(1280, 720), (1024, 540)])
+def test_the_name_of_every_body_is_read_in_full(
+    place: WeekPlace, size: tuple[int, int], dressed: Theme, qtbot: QtBot
+) -> None:
+    place.resize(*size)
+    place.view.by_body.click()
+    table = place.view.bodies
+    metrics = table.fontMetrics()
+    qtbot.waitUntil(lambda: table.isVisible() and table.columnWidth(0) > 0)
+    for row in table.texts():
+        assert metrics.horizontalAdvance(row[0]) + 16 <= table.columnWidth(0), row[0]

@@ -101,7 +101,7 @@ class WeekView(QWidget):
         return [
             Column(self.tr("Body"), words=True),
             Column(self.tr("Supplier"), words=True),
-            Column(self.tr("Cutting list"), words=True),
+            Column(self.tr("Cutting list"), words=True, wide=True),
             Column(self.tr("Taken kg")),
             Column(self.tr("Saleable")),
             Column(self.tr("Cost/kg")),

@@ -24,10 +24,14 @@ RIGHT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignRight
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """One column: its heading, and whether it holds words (left, takes the room) or figures."""
+    """One column: its heading, and whether it holds words (at the left) or figures.
+
+    ``wide`` takes what room the others leave; without one the first column of words does.
+    """
 
     heading: str
     words: bool = False
+    wide: bool = False
 
 
 class ReadTable(QTableWidget):
@@ -64,15 +68,22 @@ class ReadTable(QTableWidget):
         # Columns that follow their contents would be measured again after every single cell.
         header.setSectionResizeMode(mode.Fixed)
         self.setRowCount(len(rows))
+        wide = self._wide()
         for at, row in enumerate(rows):
             for index, (text, column) in enumerate(zip(row, self._columns, strict=True)):
                 item = QTableWidgetItem(text)
                 item.setTextAlignment(LEFT if column.words else RIGHT)
+                item.setToolTip(text if index == wide else "")
                 self.setItem(at, index, item)
-        for index, column in enumerate(self._columns):
+        for index in range(len(self._columns)):
             header.setSectionResizeMode(
-                index, mode.Stretch if column.words and not index else mode.ResizeToContents
+                index, mode.Stretch if index == wide else mode.ResizeToContents
             )
+
+    def _wide(self) -> int:
+        wished = [at for at, column in enumerate(self._columns) if column.wide]
+        words = [at for at, column in enumerate(self._columns) if column.words]
+        return next(iter([*wished, *words]), 0)
 
     def texts(self) -> list[list[str]]:
         """What the table shows, row by row."""
