@@ -13,6 +13,7 @@ from gambrel.domain.numbers.mass import GRAMS_PER_KILO
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.prices.endings import Endings, Wish, write_prices
 from gambrel.domain.prices.pricing import NO_TAX, Hold, PriceLine, Solution, solve_factor, takings
+from gambrel.domain.resting import collector_resting
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.records import Source
 from gambrel.domain.trade.tax import TaxScale
@@ -132,6 +133,13 @@ def propose(
     Raises:
         ValueError: A margin of one or more.
     """
+    with collector_resting():  # thousands of fractions, and none of them in a circle
+        return _propose(lines, cost, target, endings, tax)
+
+
+def _propose(
+    lines: Sequence[PriceLine], cost: int, target: Decimal, endings: Endings, tax: TaxScale
+) -> PriceProposal:
     solution = solve_factor(lines, cost, target, tax)
     written = _written(lines, solution, endings, tax)
     proposed = tuple(
