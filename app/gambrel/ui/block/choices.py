@@ -38,6 +38,10 @@ class Choice:
     caption: str = ""
     main: bool = False
     enabled: bool = True
+    size: int = 0
+    """Pixels of its text; 0 for a label's."""
+    icon: str = ""
+    """Stands in place of the text, which is then only read out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +137,24 @@ class ChoicePanel(Card):
         if name:
             self.chosen.emit(name)
 
+    def _key(self, choice: Choice) -> BlockKey:
+        role = Role.PRIMARY if choice.main else Role.PLAIN
+        text = "" if choice.icon else choice.text
+        key = BlockKey(
+            self._theme,
+            text,
+            caption=choice.caption,
+            icon=choice.icon,
+            role=role,
+            size=choice.size,
+        )
+        if choice.icon:
+            key.setAccessibleName(choice.text)
+        key.setEnabled(choice.enabled)
+        key.setMinimumHeight(self._theme.tokens.target.block)
+        key.clicked.connect(lambda: self.chosen.emit(choice.key))
+        return key
+
     def _fill(self, choices: Sequence[Choice], columns: int) -> None:
         for key in self.keys:
             self._grid.removeWidget(key)
@@ -140,11 +162,7 @@ class ChoicePanel(Card):
             key.deleteLater()
         self.keys = []
         for number, choice in enumerate(choices):
-            role = Role.PRIMARY if choice.main else Role.PLAIN
-            key = BlockKey(self._theme, choice.text, caption=choice.caption, role=role)
-            key.setEnabled(choice.enabled)
-            key.setMinimumHeight(self._theme.tokens.target.block)
-            key.clicked.connect(lambda _=False, key=choice.key: self.chosen.emit(key))
+            key = self._key(choice)
             self._grid.addWidget(key, number // columns, number % columns)
             self.keys.append(key)
         for column in range(4):

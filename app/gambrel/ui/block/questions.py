@@ -22,6 +22,9 @@ WHAT_IF = "what if"
 """The answer that asks what a piece would earn as another cut."""
 
 
+PIN_SIZE = 34
+"""Pixels of a digit."""
+
 WHAT_IF_CHOICE = Choice(WHAT_IF, "What if", "as another cut")
 
 
@@ -64,13 +67,20 @@ def who_cuts(names: Sequence[str], now: str) -> Question:
 def pin_of(pad: PinPad, now: datetime) -> Question:
     """The PIN of whoever wants to cut."""
     locked = pad.locked(now) > 0
-    keys = [Choice(sign, sign, enabled=not locked) for sign in "123456789"]
-    ends = (
-        Choice(BACK, "⌫", enabled=not locked),
-        Choice("0", "0", enabled=not locked),
-        Choice(ENTER, "OK", main=True, enabled=pad.can_enter and not locked),
+    signs = ("7", "8", "9", BACK, "4", "5", "6", "0", "1", "2", "3", ENTER)
+    names = {BACK: "Take a digit back", ENTER: "OK"}
+    keys = tuple(
+        Choice(
+            sign,
+            names.get(sign, sign),
+            main=sign == ENTER,
+            enabled=not locked and (sign != ENTER or pad.can_enter),
+            size=PIN_SIZE,
+            icon="delete" if sign == BACK else "",
+        )
+        for sign in signs
     )
-    return Question(pad.name, pad.sentence(now), (*keys, *ends), 3)
+    return Question(pad.name, pad.sentence(now), keys, 4)
 
 
 def which_list(look: Look) -> Question:

@@ -146,6 +146,8 @@ def _weight(
     if held.on_scale:
         tare = "by the scale" if live.net else tare
         return _from_scale(held, live, tare, (word, meaning, sentence), formats)
+    if live.answers:  # it is typed all the same, so the scale's word is not about this weight
+        word = meaning = sentence = ""
     if not held.gross_g:
         hint = "Type what the scale shows" if hands.cut else "Choose a cut"
         spoken = f"{word}: {sentence}" if word else hint
