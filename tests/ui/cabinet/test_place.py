@@ -541,3 +541,26 @@ def test_a_special_that_ends_by_itself_is_seen_without_anybody_s_act(
     assert price() == "$21.99"
     place.look_again()
     assert price() == "$27.99"
+
+
+def test_bounds_and_specials_are_set_by_keyboard_alone(
+    place: CabinetPlace, book: Book, qtbot: QtBot
+) -> None:
+    solve, limits, special = place.view.solve, place.view.limits, place.view.special
+    place.view.tabs.button(SOLVE).setFocus()
+    qtbot.keyClick(place.view.tabs.button(SOLVE), Qt.Key.Key_Return)
+    qtbot.keyClick(solve.kinds["week"], Qt.Key.Key_Return)
+    qtbot.keyClick(solve.rows["rump"].open, Qt.Key.Key_Return)
+    limits.fields["ceiling"].setFocus()
+    qtbot.keyClicks(limits.fields["ceiling"], "29.9")
+    qtbot.keyClick(limits.keep_button, Qt.Key.Key_Return)
+    rules = solve_rules(book)
+    assert rules is not None
+    assert rules.limits == {"rump": Limit(ceiling=2990)}
+    place.open_item("rump")
+    qtbot.keyClick(place.view.price.special_button, Qt.Key.Key_Return)
+    special.last.setFocus()
+    qtbot.keyClick(special.last, Qt.Key.Key_Left)
+    qtbot.keyClicks(special.last.on, "21.99")
+    qtbot.keyClick(special.set_button, Qt.Key.Key_Return)
+    assert "from Fri 27 Nov to Sat 28 Nov" in place.view.price.special.text()

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.numbers.money import Currency
@@ -71,6 +71,11 @@ class KeypadPanel(QWidget):
         """On a low screen keys are flat; a subclass may leave something out as well."""
         for key in self.keypad.keys.values():
             key.setMaximumHeight(key.minimumHeight() if self.is_low else TALL_KEY)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """A digit of a real keyboard, wherever in the panel the focus is."""
+        if not self.keypad.handle_key(event):
+            super().keyPressEvent(event)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self.make_room()
