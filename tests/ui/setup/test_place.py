@@ -5,15 +5,17 @@ from __future__ import annotations
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from gambrel.domain.bench.shop_limits import HANG, TRIM_AGE
+from gambrel.domain.bench.shop_limits import HANG, TRIM_AGE, WARMEST
 from gambrel.domain.bench.tubs import Tub
 from gambrel.services.books import Book
 from gambrel.services.people import retire_person
-from gambrel.services.shop_limits import set_limit
+from gambrel.services.shop_limits import own_limits, set_limit
 from gambrel.services.tubs import change_tubs
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.state import Panel
+from gambrel.ui.setup.people_section import PeopleSection
 from gambrel.ui.setup.place import SECTIONS, SetupPlace
+from gambrel.ui.setup.shop_section import ShopSection
 from gambrel.ui.shell import Shell
 from gambrel.ui.tub.place import TubPlace
 from gambrel.ui.widgets.chip import Chip
@@ -85,3 +87,29 @@ def test_the_block_takes_new_tubs_and_names_at_once(place: SetupPlace, demo: Boo
     offered = [each.text() for each in block.view.work.panel.findChildren(type(row.keys[0]))]
     assert "Ana" in offered
     assert "Bela" not in offered
+
+
+def test_what_is_half_done_is_forgotten_on_the_way_out(place: SetupPlace, demo: Book) -> None:
+    shell = shell_of(place)
+    place.open_item("people")
+    people = place.section
+    assert isinstance(people, PeopleSection)
+    people.choose("Ana")
+    people.begin_pin()
+    people.type_pin("47")
+    place.open_item("shop")
+    shop = place.section
+    assert isinstance(shop, ShopSection)
+    shop.type("5")
+    shop.keep()
+    shop.type("6")
+    shell.go("rail")
+    shell.go("setup")
+    assert shop.view.panel.value.value == "5"
+    assert not shop.view.panel.keep.isEnabled()
+    assert shop.view.told.sentence == ""
+    shop.undo()  # there is nothing to take back any more
+    assert own_limits(demo).numbers == {WARMEST.setting: 5}
+    place.open_item("people")
+    assert not people.view.panel.pin.isVisible()
+    assert people.view.panel.title.text() == "Ana"

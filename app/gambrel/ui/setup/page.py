@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QHideEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gambrel.domain.refusals import Refusal
@@ -102,6 +102,16 @@ class ActingSection(QWidget):
     def _changed(self) -> None:
         self.refresh()
         self.context.changes.tell(self.kind)
+
+    def leave(self) -> None:
+        """Forget what was half done, as the section goes out of sight; here there is nothing."""
+
+    def hideEvent(self, event: QHideEvent) -> None:
+        super().hideEvent(event)
+        if not event.spontaneous():  # a window that is only minimised keeps all
+            self._forget()
+            self._told.clear()
+            self.leave()
 
     def handle_key(self, event: QKeyEvent) -> bool:
         """Do what a key means here; False where it means nothing."""

@@ -127,6 +127,10 @@ class PeopleSection(ActingSection):
         self._change(replace(self._draft, pin=None))
         self.view.panel.give.setFocus()
 
+    def leave(self) -> None:
+        """Forget a PIN that is half typed, and a name."""
+        self._change(Draft(chosen=self._draft.chosen))
+
     def take_pin_away(self) -> None:
         """Ask the chosen name for no PIN any more."""
         name = self._draft.chosen

@@ -83,14 +83,18 @@ class ShopSection(ActingSection):
             return self.tr("No country is set from now on.")
         return self.tr("The country is {0} from now on.").format(country_name(change.after))
 
+    def leave(self) -> None:
+        """Forget what was typed."""
+        self._draft = Draft(self._draft.chosen)
+        self._show()
+
     def handle_key(self, event: QKeyEvent) -> bool:
         """Digits type, Enter keeps, Escape forgets what was typed."""
         panel = self.view.panel
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             self.keep()
         elif event.key() == Qt.Key.Key_Escape:
-            self._draft = Draft(self._draft.chosen)
-            self._show()
+            self.leave()
         else:
             return not panel.keypad.isHidden() and panel.keypad.handle_key(event)
         return True

@@ -148,6 +148,11 @@ class TubsSection(ActingSection):
         self._change(replace(self._draft, refusal=refusal))
         self.view.panel.show_typed(self._draft.kilos)
 
+    def leave(self) -> None:
+        """Forget what was typed, and a new tub that was begun."""
+        self._change(Draft("" if self._draft.chosen == NEW else self._draft.chosen))
+        self.view.panel.show_typed("")
+
     def handle_key(self, event: QKeyEvent) -> bool:
         """Digits weigh, Enter keeps, Escape forgets what was typed."""
         panel = self.view.panel
@@ -156,9 +161,8 @@ class TubsSection(ActingSection):
         if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             panel.keep.click()
         elif event.key() == Qt.Key.Key_Escape:
-            self._draft = Draft("" if self._draft.chosen == NEW else self._draft.chosen)
+            self.leave()
             self.refresh()
-            panel.show_typed("")
         else:
             return panel.keypad.handle_key(event)
         return True
