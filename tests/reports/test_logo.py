@@ -1,4 +1,4 @@
-"""The shop's own picture: any file that is none is refused, and none is trusted before it is seen."""
+"""The shop's own picture: what is none is refused, and none is trusted before it is seen."""
 
 from __future__ import annotations
 
