@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from decimal import Decimal
 from pathlib import Path
 from shutil import copyfile
@@ -13,6 +14,7 @@ from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
 
+from gambrel.domain.bench.steady import WeightState
 from gambrel.domain.trade.around import IngredientLot, PieceLean
 from gambrel.domain.trade.records import Source, Stage, StageKind, Trade
 from gambrel.services.books import Book, open_book
@@ -26,6 +28,7 @@ from gambrel.ui.tub.place import TubPlace
 from gambrel.ui.tub.trim_view import TRAYS
 from gambrel.ui.tub.view import BLEND, NEW
 from tests import tub_shop
+from tests.held_scale import HeldScale
 from tests.tub_shop import NOW
 from tests.ui.conftest import MovingClock
 
@@ -281,6 +284,25 @@ def test_a_blend_that_was_not_weighed_is_put_back_whole(place: TubPlace, book: B
     # And what had been put together is one tap away.
     tap(place, place.view.blend.undo)
     assert place.view.blend.kilos.value == "3.000"
+
+
+def test_a_scale_weighs_out_in_one_tap(
+    book: Book, at_tub: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    scale = HeldScale()
+    place = shown(TubPlace(replace(at_tub(book), scale=scale)), qtbot)
+    take(place, "trim-50", "3")
+    tap(place, place.view.blend.start)
+    out = place.weigh_out
+    assert out is not None
+    scale.show(WeightState.UNSTEADY, 2_900)
+    assert not out.view.work.column.weigh_key.isEnabled()
+    scale.show(WeightState.STEADY, 2_950)
+    assert out.view.work.column.keypad.isHidden()
+    tap(place, out.view.work.column.weigh_key)
+    (piece,) = [piece for piece in trade(book).pieces if piece.stage == newest(book).key]
+    assert (piece.cut, piece.gross_g) == ("mince", 2_950)
+    assert scale.times_used == 1
 
 
 def test_an_open_blend_is_gone_on_with(place: TubPlace, book: Book) -> None:

@@ -15,7 +15,8 @@ from gambrel.ui.tub.words import UNKNOWN, Marked, named, percent
 CUT, INGREDIENT = "cut:", "ingredient:"
 """Before the key of a line, what it is of."""
 
-COLD = "Keep it cold, under the limit of your code. Mincer guard on, pusher in hand."
+COLD = "Keep it cold, under the limit of your code."
+GUARD = "Mincer guard on, pusher in hand."
 CODES = "Follow local codes and your training."
 
 
@@ -188,5 +189,5 @@ def cautions(draft: Draft, pieces: Mapping[str, FreePiece], species_before: str)
     if draft.allergens:
         said.append(f"Clean down after it: {named(draft.allergens)}.")
     if draft.takes:
-        said.append(COLD)
+        said += [COLD, GUARD]
     return " ".join((*said, CODES)) if said else ""

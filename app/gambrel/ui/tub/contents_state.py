@@ -10,7 +10,7 @@ from gambrel.domain.trade.records import Source
 from gambrel.services.bench.ending import Reckoning
 from gambrel.services.tub import BlendCost, BlendFacts
 from gambrel.ui.block.finish_state import EndState, describe_end
-from gambrel.ui.tub.blend_state import CODES, COLD
+from gambrel.ui.tub.blend_state import CODES, COLD, GUARD
 from gambrel.ui.tub.panel_state import lot_text
 from gambrel.ui.tub.words import percent
 
@@ -28,8 +28,8 @@ class ContentsText:
     cautions: str
 
 
-def describe_contents(facts: BlendFacts, formats: Formats) -> ContentsText:
-    """What is kept of a blend's sources."""
+def describe_contents(facts: BlendFacts, formats: Formats, *, mincing: bool) -> ContentsText:
+    """What is kept of a blend's sources; ``mincing`` is false where trays are worked back."""
     lots = [
         f"{row.name} {formats.kg(row.grams)} kg, "
         f"{lot_text(row.lot, row.use_by, formats) if row.lot else 'no lot kept'}"
@@ -49,7 +49,7 @@ def describe_contents(facts: BlendFacts, formats: Formats) -> ContentsText:
         allergens=f"Contains {', '.join(facts.allergens)}" if facts.allergens else "",
         unknown=f"Allergens not known of {unknown}: look at the pack." if unknown else "",
         lots=f"{'. '.join(parts)}.",
-        cautions=f"{clean}{COLD} {CODES}",
+        cautions=f"{clean}{COLD} {f'{GUARD} ' if mincing else ''}{CODES}",
     )
 
 

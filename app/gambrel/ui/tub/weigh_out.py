@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from contextlib import suppress
-from dataclasses import dataclass, fields, replace
+from dataclasses import replace
 
 from PySide6.QtCore import QEvent, QObject, QRect
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from gambrel.domain.bench.block import CutOnBlock
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.records import StageKind
 from gambrel.services import bench
 from gambrel.services.tub import BlendCost, BlendFacts, blend_cost, blend_facts
@@ -21,10 +20,8 @@ from gambrel.ui.block.state import TopText, hours
 from gambrel.ui.context import Context
 from gambrel.ui.tub.contents import Contents
 from gambrel.ui.tub.contents_state import describe_blend_end, describe_contents
+from gambrel.ui.tub.products import BlendLook, products_of, with_products
 from gambrel.ui.widgets.scroll import scrolled
-
-MOST_PRODUCTS = 8
-"""So many products stand on the first keys; the rest of the catalogue follows on later pages."""
 
 GAP = 8
 LEAST_CONTENTS, MOST_CONTENTS = 52, 140
@@ -32,59 +29,6 @@ LEAST_CONTENTS, MOST_CONTENTS = 52, 140
 LOW = 700
 """A page lower than this leaves out the heading of the end."""
 _MOVED = (QEvent.Type.Resize, QEvent.Type.Move, QEvent.Type.ShowToParent, QEvent.Type.HideToParent)
-
-
-@dataclass(frozen=True, slots=True)
-class BlendLook(bench.Look):
-    """A look at a blend, or at trays that are worked back, with its products first."""
-
-    products: tuple[str, ...] = ()
-
-    @property
-    def title(self) -> str:
-        """What was taken, each name once."""
-        names = dict.fromkeys(row.cut.name for row in self.on_block.taken)
-        verb = "Blend of" if self.on_block.stage.kind is StageKind.BLEND else "Worked back:"
-        return f"{verb} {', '.join(names)}"
-
-
-def with_products(look: bench.Look, products: Sequence[str]) -> BlendLook:
-    """The same look with these products on its keys, then what was weighed all the same."""
-    block = look.on_block
-    rows = {row.cut.key: row for row in (*block.cuts, *block.more)}
-    known = {cut.key: cut for cut in look.trade.cuts}
-    first = [key for key in products if key in known]
-    first += [key for key, row in rows.items() if row.weighed_g and key not in first]
-    cuts = tuple(rows.get(key) or CutOnBlock(known[key]) for key in first)
-    rest = [cut for cut in known.values() if cut.key not in first]
-    rest.sort(key=lambda cut: cut.species != block.species)
-    more = tuple(rows.get(cut.key) or CutOnBlock(cut) for cut in rest)
-    kept = {each.name: getattr(look, each.name) for each in fields(bench.Look)}
-    kept |= {"on_block": replace(block, cuts=cuts, more=more), "lists": ()}
-    return BlendLook(**kept, products=tuple(products))
-
-
-def products_of(look: bench.Look, made: Sequence[Cut], first: str) -> tuple[str, ...]:
-    """What may be weighed out: the product that is meant, then the usual ones of that species.
-
-    Args:
-        look: The stage.
-        made: What blends make, the most usual first.
-        first: The key of the product that is meant, if any.
-    """
-    species = {row.cut.species for row in look.on_block.taken}
-    if look.on_block.stage.kind is StageKind.BLEND:
-        usual = [cut.key for cut in made if cut.species in species]
-    else:
-        kinds = (CutKind.TRIM, CutKind.BYPRODUCT, CutKind.WASTE)
-        usual = [
-            cut.key
-            for kind in kinds
-            for cut in look.trade.cuts
-            if cut.kind is kind and cut.species in species
-        ]
-    keys = dict.fromkeys([*([first] if first else []), *usual])
-    return tuple(keys)[:MOST_PRODUCTS]
 
 
 class WeighOut(BlockPlace):
@@ -97,6 +41,7 @@ class WeighOut(BlockPlace):
         self._made: tuple[Cut, ...] = ()
         self._first = ""
         self._cost: BlendCost | None = None
+        self._facts: BlendFacts | None = None
         self.contents = Contents(context.theme)
         view = self.view
         view.top.rail_key.say(self.tr("Tub"))
@@ -122,6 +67,7 @@ class WeighOut(BlockPlace):
         """Open a stage to be weighed out, with what blends make; ``product`` is chosen first."""
         self._put_down()
         self._made, self._first, self._cost = tuple(made), product, None
+        self._facts = None
         self._hands = replace(self._hands, person=person, cut=product)
         book, show, fail = self._book, self._know_facts, self._failed
         self._context.tasks.run_task(lambda: blend_facts(book, stage), show, fail)
@@ -139,7 +85,15 @@ class WeighOut(BlockPlace):
         return stage is not None and stage.is_open and stage.kind is StageKind.TRIMOUT
 
     def _know_facts(self, facts: BlendFacts) -> None:
-        text = describe_contents(facts, self._context.formats)
+        self._facts = facts
+        self._show_contents()
+
+    def _show_contents(self) -> None:
+        """What went in, once both the facts and the stage have been read."""
+        if self._facts is None or self._look is None:
+            return
+        mincing = self._look.on_block.stage.kind is StageKind.BLEND
+        text = describe_contents(self._facts, self._context.formats, mincing=mincing)
         self.contents.show_state(replace(text, cautions=""))
         self.beside.show_state(text)
 
@@ -155,6 +109,7 @@ class WeighOut(BlockPlace):
         if shown.on_block.cut(self._hands.cut) is None and shown.products:
             self._hands = replace(self._hands, cut=shown.products[0])
         super()._lay(shown)
+        self._show_contents()
 
     def _show(self) -> None:
         if self._look is not None:  # a whole look after a weighing knows of no products
