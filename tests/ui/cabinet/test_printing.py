@@ -125,6 +125,47 @@ def test_pieces_are_labelled_by_keyboard_and_touch(place: CabinetPlace, qtbot: Q
     assert not panel.print_button.isEnabled()
 
 
+def test_a_piece_is_split_onto_trays_by_touch_and_keyboard(
+    place: CabinetPlace, qtbot: QtBot
+) -> None:
+    panel = place.view.tickets
+    qtbot.mouseClick(panel.kinds.button(LABELS), LEFT)
+    assert not panel.pieces.split_button.isEnabled()
+    rows, split = panel.pieces.list, panel.split
+    qtbot.mouseClick(rows.viewport(), LEFT, pos=rows.visualItemRect(rows.item(0)).center())
+    qtbot.mouseClick(panel.pieces.split_button, LEFT)
+    assert split.isVisible()
+    for key in "1.25":
+        qtbot.mouseClick(split.keypad.keys[key], LEFT)
+    assert split.add_button.text() == "Add 1.25 kg"
+    qtbot.mouseClick(split.add_button, LEFT)
+    split.setFocus()
+    qtbot.keyClicks(split, "0.8")
+    qtbot.keyClick(split, Qt.Key.Key_Return)
+    assert split.trays == (1250, 800)
+    qtbot.keyClicks(split, "99")
+    qtbot.keyClick(split, Qt.Key.Key_Return)
+    assert "Weigh the tray again" in split.said.text()
+    assert split.trays == (1250, 800)
+    split.keypad.clear()
+    qtbot.keyClicks(split, "0.5")
+    qtbot.mouseClick(split.add_button, LEFT)
+    qtbot.mouseClick(split.back_button, LEFT)
+    assert split.trays == (1250, 800)
+    assert not split.scale_button.isEnabled(), "no scale is set up here"
+    qtbot.keyClick(split, Qt.Key.Key_Escape)
+    assert panel.pieces.isVisible()
+    assert "2 trays" in rows.item(0).text()
+    place.refresh()
+    assert "2 trays" in rows.item(0).text(), "looking again forgets no tray"
+    qtbot.mouseClick(panel.print_button, LEFT)
+    desk = place.printing.desk
+    assert desk.view.banner.sentence == ""
+    document = desk.shown.document
+    assert document is not None
+    assert [item.grams for item in document.items] == [1250, 800]
+
+
 def test_what_waits_and_the_log_are_one_tap_away(place: CabinetPlace, qtbot: QtBot) -> None:
     panel = place.view.tickets
     qtbot.mouseClick(panel.waiting_button, LEFT)
@@ -134,13 +175,17 @@ def test_what_waits_and_the_log_are_one_tap_away(place: CabinetPlace, qtbot: QtB
     assert place.printing.desk.view.log.isVisible()
 
 
-@pytest.mark.parametrize("kind", [0, LABELS])
+@pytest.mark.parametrize("kind", [0, LABELS, "split"])
 @pytest.mark.parametrize("size", [(1280, 736), (1024, 536), (1920, 1016)])
 def test_every_control_of_the_panel_is_named_reached_and_large_enough(
-    place: CabinetPlace, size: tuple[int, int], kind: int, qtbot: QtBot
+    place: CabinetPlace, size: tuple[int, int], kind: int | str, qtbot: QtBot
 ) -> None:
     panel = place.view.tickets
-    panel.turn(kind)
+    panel.turn(LABELS if kind == "split" else int(kind))
+    if kind == "split":
+        panel.pieces.list.setCurrentRow(0)
+        panel.pieces.split_button.click()
+        panel.split.add(700)
     long = "Rolled shoulder with a stuffing of bread and herbs $127.99 → $131.49 (special began)"
     panel.show_reprints("Reprint · 12", f"In the cabinet stands another price: {long}; {long}.")
     place.resize(*size)

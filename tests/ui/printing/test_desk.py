@@ -153,6 +153,7 @@ def test_the_paper_that_was_printed_on_is_the_usual_one_for_such_things(
     tap(qtbot, desk.view.options.print_button)
     desk.show_source(Labels((Wish("P1"),)))
     assert desk.chooser.paper == "label-58x40"
+    assert "verified for trade" in desk.view.options.note.text()
     another = PrintDesk(context, KeepingPrinters())
     qtbot.addWidget(another)
     another.show()

@@ -56,7 +56,10 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Document:
-    """Real pages, and what they say. ``warnings`` are sentences for whoever prints them."""
+    """Real pages, and what they say.
+
+    ``warnings`` are sentences about these pages, ``note`` one that goes with all of their kind.
+    """
 
     kind: PrintKind
     title: str
@@ -64,6 +67,7 @@ class Document:
     pdf: bytes
     items: tuple[PrintedItem, ...] = ()
     warnings: tuple[str, ...] = field(default=())
+    note: str = ""
 
 
 class Source(Protocol):

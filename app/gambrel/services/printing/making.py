@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from datetime import datetime
 from typing import TYPE_CHECKING, TypeVar
 
-from gambrel.domain.prices.labels import TrayCode, TrayLabel, Wish
+from gambrel.domain.prices.labels import VERIFIED, TrayCode, TrayLabel, Wish
 from gambrel.domain.prices.tickets import Ticket
 from gambrel.domain.trade.around import PrintedItem, PrintKind
 from gambrel.reports.papers import Placing, Sheet, label_sheet
@@ -68,8 +68,9 @@ def make_labels_document(
     how = LabelPrint(source.code or TrayCode.PRICE, dpi, _placing(choice))
     made = _whole(lambda: print_labels(book, source.wishes, choice.paper, now, how, on_page))
     items = tuple(_label_item(n, label) for n, label in enumerate(made.labels))
+    warnings = _warnings(made.cut_short)
     return Document(
-        PrintKind.LABEL, source.title, choice.paper, made.pdf, items, _warnings(made.cut_short)
+        PrintKind.LABEL, source.title, choice.paper, made.pdf, items, warnings, VERIFIED
     )
 
 

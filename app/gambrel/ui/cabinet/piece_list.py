@@ -39,11 +39,12 @@ PAD = 8
 
 @dataclass(frozen=True, slots=True)
 class PieceRow:
-    """A piece as it is offered: its key, two lines of words, and whether it is of today."""
+    """A piece as it is offered: its key, two lines of words, its grams, whether it is of today."""
 
     key: str
     name: str
     more: str
+    left_g: int = 0
     today: bool = False
 
 
@@ -101,10 +102,14 @@ class PieceList(QWidget):
     """Rows with a tick each; ``changed`` tells that other pieces are chosen."""
 
     changed = Signal()
+    split_wished = Signal(str)
+    """The key of a piece that shall be split onto trays."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._rows: tuple[PieceRow, ...] = ()
+        self.trays: dict[str, tuple[int, ...]] = {}
+        """Net grams of the trays of pieces that were split."""
         self.list = _Rows()
         self.list.setAccessibleName(self.tr("Pieces that can be labelled"))
         self.list.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
@@ -116,12 +121,17 @@ class PieceList(QWidget):
         self.list.toggled.connect(self._toggle)
         self.today_button = ActionButton(theme, self.tr("Today's"), size=18)
         self.none_button = ActionButton(theme, self.tr("None"), size=18)
+        self.split_button = ActionButton(theme, self.tr("Split"), size=18)
+        self.split_button.setAccessibleName(self.tr("Split the marked piece onto trays"))
+        self.split_button.clicked.connect(self._split)
+        self.list.currentItemChanged.connect(lambda *_: self._show_split())
         self.today_button.clicked.connect(self._tick_today)
         self.none_button.clicked.connect(lambda: self.tick(()))
         foot = QHBoxLayout()
         foot.setSpacing(theme.tokens.space.small)
         foot.addWidget(self.today_button, 1)
         foot.addWidget(self.none_button, 1)
+        foot.addWidget(self.split_button, 1)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(theme.tokens.space.small)
@@ -140,17 +150,46 @@ class PieceList(QWidget):
         """Show other pieces; those that stay keep their tick."""
         kept = set(self.ticked)
         self._rows = tuple(rows)
+        offered = {row.key for row in rows}
+        self.trays = {key: trays for key, trays in self.trays.items() if key in offered}
         self.list.clear()
         for row in rows:
-            item = QListWidgetItem(f"{row.name}\n{row.more}")
+            item = QListWidgetItem()
             item.setSizeHint(QSize(0, ROW))
             item.setFlags(Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable)
-            item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{row.name}, {row.more}")
             item.setCheckState(
                 Qt.CheckState.Checked if row.key in kept else Qt.CheckState.Unchecked
             )
             self.list.addItem(item)
+            self._word(item, row)
+        self._show_split()
         self.changed.emit()
+
+    def _word(self, item: QListWidgetItem, row: PieceRow) -> None:
+        """Write a row's words; of a piece that was split, how many trays it is on."""
+        trays = len(self.trays.get(row.key, ()))
+        name = self.tr("{0} · {1} trays").format(row.name, trays) if trays else row.name
+        item.setText(f"{name}\n{row.more}")
+        item.setData(Qt.ItemDataRole.AccessibleTextRole, f"{name}, {row.more}")
+
+    def row(self, key: str) -> PieceRow | None:
+        """A piece that is offered."""
+        return next((row for row in self._rows if row.key == key), None)
+
+    def show_trays(self, key: str, trays: tuple[int, ...]) -> None:
+        """Keep the trays of a piece, and choose it."""
+        self.trays[key] = trays
+        for number, row in enumerate(self._rows):
+            if row.key == key:
+                self._word(self.list.item(number), row)
+                self.list.item(number).setCheckState(Qt.CheckState.Checked)
+        self.changed.emit()
+
+    def _show_split(self) -> None:
+        self.split_button.setEnabled(0 <= self.list.currentRow() < len(self._rows))
+
+    def _split(self) -> None:
+        self.split_wished.emit(self._rows[self.list.currentRow()].key)
 
     def tick(self, keys: Sequence[str]) -> None:
         """Choose just these."""

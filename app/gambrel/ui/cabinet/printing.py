@@ -60,6 +60,9 @@ class CabinetPrinting(QObject):
         self._again.start()
         panel.turned.connect(lambda _number: self.refresh())
         panel.labels_wished.connect(self.print_labels)
+        panel.split.weight_wished.connect(self._take_weight)
+        context.scale.reading.connect(lambda _live: self._show_scale())
+        self._show_scale()
         panel.waiting_wished.connect(lambda: self._open().show_waiting())
         panel.log_wished.connect(lambda: self._open().show_log())
 
@@ -126,16 +129,26 @@ class CabinetPrinting(QObject):
             today = business_day(self._context.clock(), found.shop)
             panel.pieces.show_rows(piece_rows(found.ready, formats, found.shop, today))
 
+    def _show_scale(self) -> None:
+        self._panel.split.show_scale(ready=self._context.scale.live.weighable)
+
+    def _take_weight(self) -> None:
+        """Put on a tray what the scale shows at this moment."""
+        live = self._context.scale.live
+        if live.weighable and live.grams is not None:
+            self._panel.split.add(live.grams)
+            self._context.scale.used()
+
     def print_tickets(self, cuts: Sequence[str]) -> None:
         """Show the tickets of these cuts, in this order."""
         from gambrel.services.printing.documents import Tickets
 
         self._open().show_source(Tickets(tuple(cuts)))
 
-    def print_labels(self, pieces: Sequence[str]) -> None:
-        """Show the labels of these pieces."""
+    def print_labels(self, pieces: Sequence[tuple[str, tuple[int, ...]]]) -> None:
+        """Show the labels of these pieces, or of the trays into which they were split."""
         from gambrel.services.labels import Wish
         from gambrel.services.printing.documents import Labels
 
-        wishes = tuple(Wish(piece) for piece in pieces)
+        wishes = tuple(Wish(piece, trays) for piece, trays in pieces)
         self._open().show_source(Labels(wishes))

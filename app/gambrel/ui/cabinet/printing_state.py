@@ -54,5 +54,6 @@ def _piece(packed: Packed, formats: Formats, shop: Shop, today: date) -> PieceRo
         key=packed.piece.key,
         name=f"{packed.cut.name} {formats.kg(packed.left_g)} kg",
         more=f"{when}, use by {formats.short_day(packed.use_by)}",
+        left_g=packed.left_g,
         today=day == today,
     )

@@ -14,6 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 from gambrel.ui.cabinet.piece_list import PieceList
+from gambrel.ui.cabinet.split_panel import SplitPanel
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
@@ -28,7 +29,7 @@ class TicketsPanel(QWidget):
     tick_wished = Signal(str)
     wished = Signal()
     labels_wished = Signal(list)
-    """Keys of pieces that shall be labelled."""
+    """Pieces that shall be labelled: pairs of a key and the net grams of its trays."""
     turned = Signal(int)
     waiting_wished = Signal()
     log_wished = Signal()
@@ -41,6 +42,8 @@ class TicketsPanel(QWidget):
         self.count = label("", "label", wrap=True)
         self.reprint_words = label("", "soft", wrap=True)
         self.pieces = PieceList(theme)
+        self.split = SplitPanel(theme)
+        self.label_pages = QStackedWidget()
         self.piece_count = label("", "strong", wrap=True)
         self.ticks: dict[str, ActionButton] = {}
         self.kinds = QButtonGroup(self)
@@ -53,6 +56,9 @@ class TicketsPanel(QWidget):
         self.log_button = ActionButton(theme, self.tr("Log"), icon="list", size=18)
         self._lay_out()
         self.pieces.changed.connect(self._show_button)
+        self.pieces.split_wished.connect(self._begin_split)
+        self.split.changed.connect(self.pieces.show_trays)
+        self.split.done.connect(self._end_split)
         self.print_button.clicked.connect(self._wish)
         self.waiting_button.clicked.connect(self.waiting_wished)
         self.log_button.clicked.connect(self.log_wished)
@@ -116,7 +122,19 @@ class TicketsPanel(QWidget):
         box.setSpacing(self._theme.tokens.space.small)
         box.addWidget(self.piece_count)
         box.addWidget(self.pieces, 1)
-        return page
+        for each in (page, self.split):
+            self.label_pages.addWidget(each)
+        return self.label_pages
+
+    def _begin_split(self, key: str) -> None:
+        row = self.pieces.row(key)
+        if row is not None:
+            self.label_pages.setCurrentWidget(self.split)
+            self.split.show_piece(key, row.name, row.left_g, self.pieces.trays.get(key, ()))
+
+    def _end_split(self) -> None:
+        self.label_pages.setCurrentIndex(0)
+        self.pieces.list.setFocus()
 
     @property
     def showing(self) -> int:
@@ -158,6 +176,7 @@ class TicketsPanel(QWidget):
 
     def _wish(self) -> None:
         if self.showing == LABELS:
-            self.labels_wished.emit(self.pieces.ticked)
+            trays = self.pieces.trays
+            self.labels_wished.emit([(key, trays.get(key, ())) for key in self.pieces.ticked])
         else:
             self.wished.emit()

@@ -65,6 +65,7 @@ class OptionsState:
     moves: bool
     shift: str
     warnings: tuple[str, ...]
+    note: str
     busy: str
     can_print: bool
     can_save: bool
@@ -96,6 +97,7 @@ def options_state(
         moves=moves,
         shift=shift_words(wish.right, wish.down) if moves else f"{wish.dpi} dots an inch",
         warnings=document.warnings if document is not None else (),
+        note=document.note if document is not None else "",
         busy=busy,
         can_print=ready and index >= 0,
         can_save=ready,
