@@ -21,8 +21,8 @@ def _body_days(species: str) -> ShopLimit:
     return ShopLimit(
         f"{BODY_DAYS_SETTING}:{species}", Where.LABEL, f"{short} is sold within", short, "days",
         Decimal(0), 0, 999, 0,
-        "No label of its meat has a later day, counted from slaughter, and the tub marks it.",
-        "What is right is for the shop to know.",
+        "No label of its meat has a later day, counted from slaughter; the tub marks it.",
+        "",
         free=True,
     )  # fmt: skip
 

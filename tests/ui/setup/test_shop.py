@@ -20,6 +20,7 @@ from gambrel.ui.setup.shop_section import ShopSection
 from gambrel.ui.setup.shop_state import COUNTRY, Draft, describe, told
 from gambrel.ui.theme import Meaning
 from tests.ui.setup.hands import check_walk, tap, type_keys, type_text
+from tests.ui.walk import cut_labels, outside
 
 
 @pytest.fixture
@@ -218,3 +219,14 @@ def test_every_control_is_large_named_reached_and_whole(
         section.type("999" if shown == "refused" else "5")
         section.keep()
     check_walk(place, qtbot)
+
+
+def test_the_words_of_every_limit_leave_room_for_its_keys_on_a_small_window(
+    place: SetupPlace, section: ShopSection, qtbot: QtBot
+) -> None:
+    window = place.window()
+    window.resize(1024, 600)
+    qtbot.waitUntil(lambda: not outside(window))
+    for limit in ALL_LIMITS:
+        section.choose(limit.setting)
+        qtbot.waitUntil(lambda: not outside(window) and not cut_labels(window))

@@ -134,7 +134,7 @@ def _side(limit: ShopLimit, own: Own, draft: Draft) -> SideState:
     return SideState(
         title=limit.name,
         used=limit.used,
-        why=f"Usual: {limit.shown(limit.usual)}. {limit.why}",
+        why=f"Usual: {limit.shown(limit.usual)}. {limit.why}".strip(),
         value=value,
         unit=limit.unit if draft.typed else unit,
         bounds=limit.bounds,

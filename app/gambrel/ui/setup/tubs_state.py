@@ -70,25 +70,25 @@ def describe(
     new = draft.chosen == NEW
     found = next((tub for tub in tubs if tub.name == draft.chosen and tub != NO_TUB), None)
     place = tubs.index(found) if found else 0
-    known = found is not None
-    name = draft.name if draft.name is not None else (found.name if found else "")
-    grams = draft.grams if draft.kilos else (found.grams if found else None)
-    wished = (name.strip(), grams)
-    same = found is not None and wished == (found.name, found.grams)
+    name = found.name if found and draft.name is None else draft.name or ""
+    grams = found.grams if found and draft.grams is None else draft.grams
+    whole = bool(name.strip()) and grams is not None
+    same = found is not None and (name.strip(), grams) == (found.name, found.grams)
+    full = len(tubs) >= MOST_TUBS
     return TubsState(
         rows=tuple(_row(tub, draft.chosen, formats) for tub in tubs),
-        can_begin=len(tubs) < MOST_TUBS,
-        full="" if len(tubs) < MOST_TUBS else f"The block has room for {MOST_TUBS} tubs.",
+        can_begin=not full,
+        full=f"The block has room for {MOST_TUBS} tubs." if full else "",
         title="A new tub" if new else (found.name if found else ""),
-        about="" if new or known else (TAP_ONE if len(tubs) > 1 else NO_TUBS),
+        about="" if new or found else (TAP_ONE if len(tubs) > 1 else NO_TUBS),
         name=name,
         kilos=draft.kilos or (formats.kg(found.grams) if found else ""),
         refusal=draft.refusal,
         act="Add" if new else "Keep",
-        can_act=(bool(name.strip()) and grams is not None) if new else known and not same,
+        can_act=whole if new else found is not None and not same,
         new=new,
-        can_earlier=known and place > 1,
-        can_later=known and place < len(tubs) - 1,
+        can_earlier=place > 1,
+        can_later=0 < place < len(tubs) - 1,
         from_scale="" if scale_g is None else f"Take {formats.kg(scale_g)} kg from the scale",
     )
 
