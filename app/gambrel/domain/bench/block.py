@@ -87,9 +87,14 @@ class OnBlock:
         return tuple(piece for piece in self.pieces if piece.stands)
 
     @property
+    def last(self) -> PieceOnBlock | None:
+        """The newest piece that counts."""
+        return next((row for row in self.pieces if row.stands), None)
+
+    @property
     def output_g(self) -> int:
         """Net grams weighed so far."""
-        return sum(row.piece.net_g for row in self.pieces if row.stands)
+        return sum(row.weighed_g for row in self.cuts)
 
     @property
     def left_g(self) -> int:
@@ -100,9 +105,8 @@ class OnBlock:
     def by_kind(self) -> dict[CutKind, int]:
         """Net grams weighed, for every kind of cut."""
         sums = dict.fromkeys(CutKind, 0)
-        for row in self.pieces:
-            if row.stands:
-                sums[row.cut.kind] += row.piece.net_g
+        for row in self.cuts:
+            sums[row.cut.kind] += row.weighed_g
         return sums
 
     def cut(self, key: str) -> CutOnBlock | None:

@@ -50,7 +50,7 @@ def doubts(on_block: OnBlock, cut: str, net_g: int, now: datetime) -> list[Doubt
 
 
 def _same_again(on_block: OnBlock, row: CutOnBlock, net_g: int, now: datetime) -> Doubt | None:
-    last = next(iter(on_block.standing), None)
+    last = on_block.last
     if last is None or last.cut.key != row.cut.key or last.piece.net_g != net_g:
         return None
     if not timedelta(0) <= now - last.piece.weighed_at <= SAME_AGAIN:

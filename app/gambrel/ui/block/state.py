@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from enum import StrEnum
+from itertools import islice
 
 from gambrel.domain.bench.block import OnBlock, PieceOnBlock
 from gambrel.domain.bench.cautions import care_at_start
@@ -150,8 +151,8 @@ def describe(
     row = block.cut(hands.cut)
     name = row.cut.name if row else ""
     left = block.left_g
-    standing = block.standing
-    last = tuple(piece_text(each, look, formats) for each in standing[:SHOWN])
+    newest = islice((row for row in block.pieces if row.stands), SHOWN)
+    last = tuple(piece_text(row, look, formats) for row in newest)
     return BlockState(
         top=top_text(look, hands, formats, now),
         cuts=cut_texts(block),
@@ -170,7 +171,7 @@ def describe(
         over=left < 0,
         care="" if last else care_at_start(block),
         last=last,
-        standing=len(standing),
+        standing=sum(row.pieces for row in block.cuts),
         undo=f"{last[0].name} {last[0].kg}" if last else "",
         end=_end(block),
         panel=hands.panel,
@@ -181,7 +182,7 @@ def describe(
 def _end(block: OnBlock) -> tuple[str, str]:
     """What the last key does: what was cut is finished, what was not is put back."""
     what = "body" if block.body else "piece"
-    if block.standing:
+    if block.last is not None:
         return "Finish", what
     return "Put back", "on the rail" if block.body else "as it was"
 
