@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from gambrel.devices.printer import Sending, Told
+from gambrel.domain.prices.labels import TrayCode
 from gambrel.domain.prices.printer_setting import PaperSetting
 from gambrel.domain.prices.prints import JobState
 from gambrel.domain.prices.ticket_setting import TicketSetting
@@ -17,6 +18,7 @@ from gambrel.domain.trade.around import PrintKind, PrintStep, Setting
 from gambrel.services.books import Book
 from gambrel.services.printing.documents import (
     A4,
+    CODES,
     Choice,
     DaySheet,
     Document,
@@ -275,6 +277,10 @@ def test_tickets_bear_what_the_shop_wants(book: Book) -> None:
         keep_ticket_setting(book, TicketSetting(logo=b"no picture"))
     take_back(book, change)
     assert text_of(made(book).pdf) == plain
+
+
+def test_every_code_is_one_that_labels_know() -> None:
+    assert set(CODES) == {code.value for code in TrayCode}
 
 
 def test_a_test_sheet_is_made_for_every_paper(book: Book) -> None:

@@ -32,7 +32,7 @@ from gambrel.services.printing.documents import (
     WeekSheet,
 )
 from gambrel.services.printing.queue import print_log, waiting_jobs
-from gambrel.services.printing.settings import PRINTERS, paper_setting
+from gambrel.services.printing.settings import PRINTERS, paper_setting, usual_code
 from gambrel.services.settings import keep_setting
 from gambrel.ui.context import Context
 from gambrel.ui.printing.desk import PrintDesk
@@ -160,6 +160,32 @@ def test_the_paper_that_was_printed_on_is_the_usual_one_for_such_things(
     another.show_source(TICKETS)
     assert another.chooser.paper == "card-a6"
     another.hide()
+
+
+def test_labels_bear_the_code_that_is_chosen_and_keep_it(
+    desk: PrintDesk, printers: KeepingPrinters, context: Context, qtbot: QtBot
+) -> None:
+    desk.show_source(TICKETS)
+    assert not desk.view.options.code.isVisible()
+    desk.show_source(Labels((Wish("P1"),)), "label-100x60")
+    code = desk.view.options.code
+    assert code.text.text() == "Bars with the price"
+    read: list[tuple[str, str]] = []
+    for _ in range(5):
+        document = desk.shown.document
+        assert document is not None
+        with Pages(document.pdf) as pages:
+            found = zxingcpp.read_barcodes(_as_array(pages.image(0, 12)))
+        read += [(each.format.name, each.text[:2]) for each in found]
+        code.step(1)
+    assert read[:2] == [("EAN13", "22"), ("EAN13", "23")]
+    assert [name for name, _ in read[2:]] == ["Code128", "QRCode"]
+    code.step(-1)
+    tap(qtbot, desk.view.options.print_button)
+    assert usual_code(context.book, context.station) == "qr"
+    desk.show_source(TICKETS)
+    desk.show_source(Labels((Wish("P1"),)), "label-100x60")
+    assert code.text.text() == "QR code: use by, lot"
 
 
 def test_what_a_printer_refuses_is_said_kept_and_printed_again(

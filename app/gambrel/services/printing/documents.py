@@ -16,7 +16,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PrintedItem, PrintKind
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
-    from gambrel.services.labels import TrayCode, Wish
+    from gambrel.services.labels import Wish
     from gambrel.storage.book import Book
 
 OnPage = Callable[[int, int], bool]
@@ -26,6 +26,16 @@ A4 = "a4"
 """The name of the paper of sheets that are read, not cut."""
 
 DAY_TITLE, WEEK_TITLE, TRIAL_TITLE = "Daily sheet", "Weekly sheet", "Test sheet"
+
+
+CODES = {
+    "price": "Bars with the price",
+    "weight": "Bars with the weight",
+    "gs1": "GS1-128: weight, use by, lot",
+    "qr": "QR code: use by, lot",
+    "none": "No code",
+}
+"""What a label's code can carry, by the names of `gambrel.domain.prices.labels.TrayCode`."""
 
 
 class MakingStopped(Exception):
@@ -45,13 +55,15 @@ class PaperOffer:
 class Choice:
     """How pages are laid out: from which place on, and for which printer.
 
-    ``shift`` is millimetres to the right and down; ``dpi`` the printer's dots an inch.
+    ``shift`` is millimetres to the right and down; ``dpi`` the printer's dots an inch; ``code``
+    what the code of labels carries (see `codes_of`), empty for the usual.
     """
 
     paper: str
     start: int = 1
     dpi: int = 300
     shift: tuple[float, float] = (0.0, 0.0)
+    code: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,10 +123,9 @@ class Tickets:
 
 @dataclass(frozen=True, slots=True)
 class Labels:
-    """Tray labels of some pieces; ``code`` None for the usual one."""
+    """Tray labels of some pieces."""
 
     wishes: tuple[Wish, ...]
-    code: TrayCode | None = None
     title: str = "Tray labels"
 
     def papers(self) -> Sequence[PaperOffer]:
@@ -194,6 +205,11 @@ class TrialSheet:
         from gambrel.services.printing.making import make_trial_sheet
 
         return make_trial_sheet(self, book, choice)
+
+
+def codes_of(source: Source) -> list[tuple[str, str]]:
+    """What the code of each label can carry, by its name and in words; nothing for other papers."""
+    return list(CODES.items()) if isinstance(source, Labels) else []
 
 
 def source_of(job: Job) -> Source:

@@ -65,7 +65,8 @@ def make_labels_document(
 ) -> Document:
     """Tray labels as a document; see `Source.make`."""
     dpi = choice.dpi if choice.dpi in LABEL_DPI else max(LABEL_DPI)
-    how = LabelPrint(source.code or TrayCode.PRICE, dpi, _placing(choice))
+    code = TrayCode(choice.code) if choice.code else TrayCode.PRICE
+    how = LabelPrint(code, dpi, _placing(choice))
     made = _whole(lambda: print_labels(book, source.wishes, choice.paper, now, how, on_page))
     items = tuple(_label_item(n, label) for n, label in enumerate(made.labels))
     warnings = _warnings(made.cut_short)

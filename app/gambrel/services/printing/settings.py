@@ -11,6 +11,7 @@ from gambrel.domain.prices.ticket_setting import (
 )
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
+from gambrel.services.printing.documents import CODES
 from gambrel.services.settings import Change, change_setting, keep_setting, read_setting
 
 PRINTERS = "printer:"
@@ -95,6 +96,21 @@ def keep_usual_paper(book: Book, station: str, what: str, paper: str) -> None:
         Refusal: The book may not be written.
     """
     keep_setting(book, _paper_name(station, what), paper)
+
+
+def usual_code(book: Book, station: str) -> str:
+    """What the code of labels carried when they were last printed at a station; empty for none."""
+    kept = read_setting(book, f"{PRINTERS}{station}:code")
+    return kept if kept in CODES else ""
+
+
+def keep_usual_code(book: Book, station: str, code: str) -> None:
+    """Keep what the code of labels carries.
+
+    Raises:
+        Refusal: The book may not be written.
+    """
+    keep_setting(book, f"{PRINTERS}{station}:code", code)
 
 
 def _paper_name(station: str, what: str) -> str:

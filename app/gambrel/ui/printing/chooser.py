@@ -11,8 +11,14 @@ from PySide6.QtCore import QObject, Signal
 
 from gambrel.domain.prices.printer_setting import PrinterAtHand
 from gambrel.domain.refusals import Refusal
-from gambrel.services.printing.documents import Choice, PaperOffer, Source
-from gambrel.services.printing.settings import keep_usual_paper, paper_setting, usual_paper
+from gambrel.services.printing.documents import Choice, PaperOffer, Source, codes_of
+from gambrel.services.printing.settings import (
+    keep_usual_code,
+    keep_usual_paper,
+    paper_setting,
+    usual_code,
+    usual_paper,
+)
 from gambrel.ui.context import Context
 from gambrel.ui.printing.state import Wish
 
@@ -35,6 +41,7 @@ class Chooser(QObject):
         self.wish = Wish()
         self.offers: tuple[PaperOffer, ...] = ()
         self.known: tuple[PrinterAtHand, ...] = ()
+        self.codes: list[tuple[str, str]] = []
 
     @property
     def paper(self) -> str:
@@ -44,7 +51,7 @@ class Chooser(QObject):
     def choice(self) -> Choice:
         """How the pages are laid out."""
         wish = self.wish
-        return Choice(self.paper, wish.start, wish.dpi, wish.setting.shift)
+        return Choice(self.paper, wish.start, wish.dpi, wish.setting.shift, wish.code)
 
     def begin(self, source: Source, paper: str = "", copies: int = 1) -> None:
         """Choose for another source, on the paper that such things were last printed on here."""
@@ -52,14 +59,19 @@ class Chooser(QObject):
         self._what = type(source).__name__.casefold()
         names = [offer.name for offer in self.offers]
         wanted = paper or usual_paper(self._context.book, self._context.station, self._what)
-        self.wish = replace(self.wish, copies=copies)
+        self.codes = codes_of(source)
+        code = usual_code(self._context.book, self._context.station) if self.codes else ""
+        self.wish = replace(self.wish, copies=copies, code=code)
         self.choose_paper(names.index(wanted) if wanted in names else 0)
         self._look_for_printers()
 
     def remember(self) -> None:
-        """Keep the paper as the usual one for such things; a book for reading only keeps none."""
+        """Keep paper and code as the usual ones; a book for reading only keeps nothing."""
+        book, station = self._context.book, self._context.station
         with suppress(Refusal):
-            keep_usual_paper(self._context.book, self._context.station, self._what, self.paper)
+            keep_usual_paper(book, station, self._what, self.paper)
+            if self.codes:
+                keep_usual_code(book, station, self.wish.code)
 
     def choose_paper(self, index: int) -> None:
         """Take a paper, with what the station keeps about it."""
@@ -89,6 +101,11 @@ class Chooser(QObject):
     def choose_start(self, start: int) -> None:
         """Begin at another place of the first sheet."""
         self.wish = replace(self.wish, start=start)
+        self.remake.emit()
+
+    def choose_code(self, index: int) -> None:
+        """Let the code of labels carry something else."""
+        self.wish = replace(self.wish, code=self.codes[index][0])
         self.remake.emit()
 
     def move(self, right: int, down: int) -> None:

@@ -81,6 +81,7 @@ class PrintDesk(QWidget):
         options.printer_chosen.connect(chooser.choose_printer)
         options.copies_chosen.connect(chooser.choose_copies)
         options.start_chosen.connect(chooser.choose_start)
+        options.code_chosen.connect(chooser.choose_code)
         options.shift.moved.connect(chooser.move)
         options.shift.dots_chosen.connect(chooser.choose_dots)
         options.print_wished.connect(self.print_pages)
@@ -157,7 +158,12 @@ class PrintDesk(QWidget):
     def _show_options(self) -> None:
         chooser = self.chooser
         state = options_state(
-            chooser.wish, chooser.offers, chooser.known, self.shown.document, self._busy
+            chooser.wish,
+            chooser.offers,
+            chooser.known,
+            self.shown.document,
+            self._busy,
+            chooser.codes,
         )
         self.view.options.show_state(state, chooser.wish.dpi)
 

@@ -68,6 +68,7 @@ class PrintOptions(QWidget):
     printer_chosen = Signal(int)
     copies_chosen = Signal(int)
     start_chosen = Signal(int)
+    code_chosen = Signal(int)
     print_wished = Signal()
     save_wished = Signal()
     stop_wished = Signal()
@@ -80,6 +81,7 @@ class PrintOptions(QWidget):
         self.trouble = label("", "soft", wrap=True)
         self.copies = Stepper(theme, self.tr("Copies"))
         self.start = Stepper(theme, self.tr("Start at place"))
+        self.code = Stepper(theme, self.tr("Code"))
         self.shift_words = label("", "soft", wrap=True)
         self.shift_button = ActionButton(theme, self.tr("Adjust"), size=18)
         self.shift_button.setAccessibleName(self.tr("Adjust where it prints, and the dots"))
@@ -114,6 +116,7 @@ class PrintOptions(QWidget):
             self.trouble,
             self.copies,
             self.start,
+            self.code,
         ):
             inner.addWidget(part)
         inner.addLayout(moves)
@@ -141,6 +144,7 @@ class PrintOptions(QWidget):
         self.printer.chosen.connect(self.printer_chosen)
         self.copies.chosen.connect(lambda index: self.copies_chosen.emit(index + 1))
         self.start.chosen.connect(lambda index: self.start_chosen.emit(index + 1))
+        self.code.chosen.connect(self.code_chosen)
         self.shift_button.toggled.connect(self.shift.setVisible)
         self.shift.hide()
         self.print_button.clicked.connect(self.print_wished)
@@ -161,6 +165,8 @@ class PrintOptions(QWidget):
         self.copies.show_options(copies_offered(), state.copies - 1)
         self.start.setVisible(state.places > 1)
         self.start.show_options([str(n + 1) for n in range(state.places)], state.start - 1)
+        self.code.setVisible(bool(state.codes))
+        self.code.show_options(state.codes, state.code)
         self.shift_words.setText(state.shift)
         self.shift.show_setting(state.right, state.down, dpi)
         self.shift.show_moves(moves=state.moves)

@@ -37,6 +37,7 @@ class Wish:
     start: int = 1
     right: int = 0
     down: int = 0
+    code: str = ""
 
     @property
     def setting(self) -> PaperSetting:
@@ -66,6 +67,8 @@ class OptionsState:
     shift: str
     warnings: tuple[str, ...]
     note: str
+    codes: tuple[str, ...]
+    code: int
     busy: str
     can_print: bool
     can_save: bool
@@ -77,6 +80,7 @@ def options_state(
     printers: Sequence[PrinterAtHand],
     document: Document | None,
     busy: str,
+    codes: Sequence[tuple[str, str]] = (),
 ) -> OptionsState:
     """The options for what is chosen and what has been made of it."""
     index = next((n for n, each in enumerate(printers) if each.name == wish.printer), -1)
@@ -84,7 +88,7 @@ def options_state(
     ready = document is not None and not busy
     moves = bool(offers) and offers[wish.paper].name != A4
     return OptionsState(
-        papers=tuple(offer.about for offer in offers),
+        papers=tuple(offer.about[:1].upper() + offer.about[1:] for offer in offers),
         paper=wish.paper,
         printers=tuple(each.name for each in printers) or (NO_PRINTER,),
         printer=max(index, 0),
@@ -98,6 +102,8 @@ def options_state(
         shift=shift_words(wish.right, wish.down) if moves else f"{wish.dpi} dots an inch",
         warnings=document.warnings if document is not None else (),
         note=document.note if document is not None else "",
+        codes=tuple(words for _, words in codes),
+        code=next((n for n, (name, _) in enumerate(codes) if name == wish.code), 0),
         busy=busy,
         can_print=ready and index >= 0,
         can_save=ready,
