@@ -53,11 +53,11 @@ def test_it_says_what_a_whole_look_would_say(
             grown = with_void(state, void)
         whole = block_state(trade, "s1")
         assert grown in (None, whole)
-        standing = [row for row in whole.pieces if row.stands]
-        assert whole.output_g == sum(row.piece.net_g for row in standing)
+        counted = [row for row in whole.pieces if row.stands]
+        assert whole.output_g == sum(row.piece.net_g for row in counted)
         assert sum(whole.by_kind.values()) == whole.output_g
-        assert sum(row.pieces for row in whole.cuts) == len(standing)
-        assert whole.last == next(iter(standing), None)
+        assert sum(row.pieces for row in whole.cuts) == len(counted)
+        assert whole.last == next(iter(counted), None)
         state = whole
 
 
