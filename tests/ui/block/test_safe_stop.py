@@ -11,6 +11,8 @@ from datetime import timedelta
 from pathlib import Path
 from random import Random
 
+import pytest
+
 from gambrel.services import bench
 from gambrel.storage.book import Book
 from tests.block_shop import Hand
@@ -54,6 +56,7 @@ def _read(line: str) -> Acknowledged:
     return Acknowledged(int(number), piece, cut, " ".join(tub), timedelta(seconds=int(worked)))
 
 
+@pytest.mark.timeout(240)  # each process has to begin, which a busy machine makes long
 def test_killed_at_any_moment_it_comes_back(book: Book, make: Make) -> None:
     """The moments are drawn anew each time from one seed, so that a failure can be repeated."""
     draw = Random(20261121)
