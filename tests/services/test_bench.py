@@ -11,10 +11,13 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, rule
 
 from gambrel.domain.bench.tubs import NO_TUB, Tub
+from gambrel.domain.costing.takes import settle
 from gambrel.domain.refusals import Refusal
 from gambrel.services import bench
 from gambrel.services.bench.keeping import read_kept
 from gambrel.services.people import add_person, retire_person
+from gambrel.services.rail import reweigh
+from gambrel.services.tub import write_off
 from gambrel.storage.book import Book, open_book
 from tests.block_shop import NOW, Hand, fill
 
@@ -142,6 +145,21 @@ def test_part_of_a_piece_can_be_cut_further(book: Book, hand: Hand) -> None:
     rest = bench.start_trimout(book, piece, None, hand.act()).key
     assert bench.look(book, first).on_block.input_g == 1000
     assert bench.look(book, rest).on_block.input_g == 3386
+
+
+def test_clocks_that_differ_take_nothing_twice(book: Book, hand: Hand) -> None:
+    """One station is ten minutes ahead; what it did counts as done for the other."""
+    piece = weigh(book, hand, started(book, hand))
+    ahead = Hand(hand.now + timedelta(minutes=10), station="block-2")
+    write_off(book, piece, 300, "dropped or dirty", ahead.act())
+    bench.start_trimout(book, piece, 1000, ahead.act())
+    rest = bench.start_trimout(book, piece, None, hand.act()).key
+    assert bench.look(book, rest).on_block.input_g == 4386 - 1300
+    reweigh(book, "LAMB-26", 23_000, ahead.act().now)
+    lamb = started(book, hand, "LAMB-26")
+    assert bench.look(book, lamb).on_block.input_g == 23_000
+    with book.reading() as work:
+        assert settle(work.trade()).problems == []
 
 
 def test_finish_closes_and_reopen_opens_again(book: Book, hand: Hand) -> None:

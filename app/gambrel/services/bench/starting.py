@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from decimal import Decimal
 from typing import TYPE_CHECKING
 
@@ -45,7 +46,7 @@ def start_break(book: Book, body: str, cutting_list: str, act: Act) -> Stage:
         stage = Stage(
             key=act.key,
             kind=StageKind.BREAK,
-            started_at=act.now,
+            started_at=max(act.now, *_weighings(trade, found)),
             person=act.person,
             minutes=Decimal(0),
             list=_list_for(trade, found, cutting_list),
@@ -90,7 +91,9 @@ def start_trimout(book: Book, piece: str, grams: int | None, act: Act) -> Stage:
             raise Refusal(f"Only {kg_text(left)} kg of this piece is left. Take that or less.")
         started = max(act.now, found.weighed_at)
         stage = Stage(act.key, StageKind.TRIMOUT, started, person=act.person)
-        work.add([stage, Input(stage.key, Source.PIECE, piece, grams)])
+        # In grams, also where all is taken: another station's clock may be ahead, and what it
+        # took or threw away "later" would be taken twice.
+        work.add([stage, Input(stage.key, Source.PIECE, piece, left if grams is None else grams)])
     return stage
 
 
@@ -113,6 +116,11 @@ def piece_left(trade: Trade, piece: str) -> int:
     taken = sum(take.grams for take in settle(trade).by_piece.get(piece, ()))
     thrown = sum(row.grams for row in trade.writeoffs if row.piece == piece)
     return net - taken - thrown
+
+
+def _weighings(trade: Trade, body: Body) -> list[datetime]:
+    """When a body was weighed; it starts after the last, however two stations' clocks differ."""
+    return [body.received_at, *(row.at for row in trade.reweighs if row.body == body.key)]
 
 
 def _body(trade: Trade, key: str) -> Body:
