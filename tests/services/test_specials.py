@@ -14,6 +14,8 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PriceWithdrawn
 from gambrel.services.books import Book, open_book
 from gambrel.services.cabinet import cabinet, set_price
+from gambrel.services.folder.load import load_folder
+from gambrel.services.folder.write import dump_folder
 from gambrel.services.price_acts import undo
 from gambrel.services.specials import end_special, set_special
 from gambrel.services.tickets import print_tickets
@@ -140,3 +142,13 @@ def test_a_ticket_tells_the_last_day_though_the_return_was_replaced(book: Book) 
     [ticket] = print_tickets(book, ["rump"], "a4-8", FRIDAY + MINUTE).tickets
     assert ticket.was is not None
     assert ticket.was.last_day == WEEKEND[1]
+
+
+def test_the_plain_files_carry_a_schedule_to_the_microsecond(book: Book, tmp_path: Path) -> None:
+    odd = FRIDAY + timedelta(microseconds=123_456)
+    set_special(book, "rump", 2199, (FRIDAY.date(), WEEKEND[1]), odd)
+    undo(book, set_price(book, "rump", 2899, odd + MINUTE), odd + 2 * MINUTE)
+    dump_folder(book, tmp_path / "out")
+    with open_book(str(tmp_path / "again.gambrel")) as again:
+        load_folder(again, tmp_path / "out")
+        assert rump(again).rows == rump(book).rows
