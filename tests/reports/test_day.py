@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from datetime import date, timedelta
 from decimal import Decimal
@@ -13,14 +14,15 @@ from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.sheets.day_sheet import DaySheet, day_sheet
-from gambrel.domain.trade.catalogue import Supplier
+from gambrel.domain.trade.catalogue import CutKind, Supplier
+from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Source, Trade
 from gambrel.reports.day import draw_day
 from gambrel.reports.section_text import money_line, verdict
 from gambrel.reports.yield_picture import Given, YieldPicture, yield_picture
 from tests.reports.reading import assert_fonts_inside, ledger_of, outside, pages_of, plain, text_of
-from tests.trades import Bench, a_shop
+from tests.trades import CUTS, Bench, a_shop
 
 WENT_WRONG = date(2026, 11, 18)
 STILL_OPEN = date(2026, 11, 21)
@@ -264,3 +266,18 @@ def test_a_body_without_a_drawing_has_a_page_without_a_map() -> None:
     _, pdf = drawn(ledger_of(bench.trade()), date(2026, 11, 16), Formats(Currency("AUD", 2), "$"))
     assert "Tinted" not in text_of(pdf)
     assert "Rump 9.000" in text_of(pdf)
+
+
+def test_a_margin_of_hundreds_of_per_cent_is_small_and_whole() -> None:
+    """Cut short, a figure would be another figure: what is left of -183.4 % is no margin."""
+    cuts = tuple(
+        replace(cut, credit=-50_000) if cut.kind is CutKind.BYPRODUCT else cut for cut in CUTS
+    )
+    bench = Bench(cuts=cuts)
+    stage = bench.stage((Source.BODY, bench.body(80_000, 100), None))
+    for cut, grams in (("bone", 40_000), ("rump", 5_000)):
+        bench.piece(stage, cut, grams)
+    sheet = day_sheet(ledger_of(bench.trade()), business_day(bench.now, bench.shop))
+    said = text_of(draw_day(sheet, Formats(bench.shop.currency, "$")))
+    assert "…" not in said
+    assert re.search(r"−1[45],\d{3}\.\d.?%", said), said

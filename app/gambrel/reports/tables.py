@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Literal
 
 from gambrel.reports.look import WIDTH, Face, look
-from gambrel.reports.pen import Align, Pen
+from gambrel.reports.pen import LEAST_SHRINK, Align, Pen
 
 Painter = Callable[[Pen, float, float, float, float], None]
 """Draws a cell that is not words: pen, left, top, width, height (points)."""
@@ -18,6 +18,9 @@ Tone = Literal["plain", "strong", "soft", "group"]
 
 ROW, HEAD, PAD = 14.2, 15.0, 5.0
 _BASE = 9.8
+_LEAST_FIGURE = 0.4
+"""A figure shrinks to this part of its size: cut short, it would be another figure."""
+
 _NOTE_SPACE = 9.0
 
 
@@ -119,7 +122,9 @@ class Table:
                 cell(pen, left, y, room, self.row)
                 continue
             note = row.note if n == 0 else ""
-            used = pen.fit(left, base, room, cell, face, self.columns[n].align)
+            align = self.columns[n].align
+            least = _LEAST_FIGURE if align == "right" else LEAST_SHRINK
+            used = pen.fit(left, base, room, cell, face, align, least)
             if note and room - used > _NOTE_SPACE * 2:
                 pen.fit(left + used + _NOTE_SPACE / 2, base, room - used - _NOTE_SPACE / 2, note,
                         shown.note.at(self.size * 0.85))  # fmt: skip

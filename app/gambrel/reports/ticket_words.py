@@ -48,9 +48,10 @@ class SmallWords:
                 break
             size = max(size * 0.97, LEAST_SMALL)
         if free < 0:
+            instead = "print it without its barcode" if ticket.number else "leave something out"
             raise Refusal(
                 f"{self._paper.about} is too small for what must stand on the ticket of "
-                f"{clean(ticket.name)}; choose a larger paper, or leave something out."
+                f"{clean(ticket.name)}; choose a larger paper, or {instead}."
             )
         if cut:
             self._pen.cut.append(clean(ticket.supplier))
