@@ -6,10 +6,11 @@ from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
+from gambrel.domain.bench.shop_limits import TRIM_AGE
 from gambrel.domain.trade.around import CutLean, Ingredient, Recipe, RecipeLine
 from gambrel.domain.trade.catalogue import Cut, CutKind, Supplier
 from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, StageKind
-from gambrel.services.tub import Limits, set_tub_limits
+from gambrel.services.shop_limits import set_country, set_limit
 from gambrel.storage.book import Book
 from tests.trades import a_shop
 
@@ -95,7 +96,8 @@ def fill(book: Book, *, trim: bool = True) -> None:
             work.put_recipe(recipe, lines)
         if trim:
             work.add([*_stages(), *_inputs(), *_pieces()])
-    set_tub_limits(book, Limits(age_days=3, country="IE"))
+    set_limit(book, TRIM_AGE, "3")
+    set_country(book, "IE")
 
 
 def _stages() -> list[Stage]:

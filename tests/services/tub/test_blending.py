@@ -5,6 +5,7 @@ from decimal import Decimal
 
 import pytest
 
+from gambrel.domain.bench.shop_limits import BLEND_STEP, TRIM_AGE
 from gambrel.domain.bench.trim import Mark
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.refusals import Refusal
@@ -13,6 +14,7 @@ from gambrel.domain.trade.catalogue import Cut, CutKind
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.records import Source, StageKind
 from gambrel.services import bench, tub
+from gambrel.services.shop_limits import set_country, set_limit
 from gambrel.services.tub import Added, Portion
 from gambrel.storage.book import Book
 from tests.blend_shop import DAY, Pieces, finish, weigh
@@ -57,14 +59,13 @@ def test_no_trim_outlasts_the_body_that_the_shop_has_set_a_limit_for(
 
 def test_the_shop_sets_how_long_trim_may_stand(book: Book, hand: Hand, pieces: Pieces) -> None:
     assert tub.tub_limits(book) == tub.Limits(3, 10, "")
-    tub.set_tub_limits(book, tub.Limits(0, 100, "ie"))
+    set_limit(book, TRIM_AGE, "0")
+    set_limit(book, BLEND_STEP, "100")
+    set_country(book, "ie")
     assert tub.tub_limits(book) == tub.Limits(0, 100, "IE")
     fat = tub.standing_trim(book, hand.now).of_cut("trim-70")
     assert fat is not None
     assert [row.mark for row in fat.pieces] == [Mark.STOP, Mark.WATCH]
-    for wrong in (tub.Limits(-1), tub.Limits(31), tub.Limits(3, 0), tub.Limits(3, 10, "Ireland")):
-        with pytest.raises(Refusal):
-            tub.set_tub_limits(book, wrong)
 
 
 def test_what_was_kept_as_a_limit_and_cannot_be_read_counts_as_not_set(book: Book) -> None:
@@ -111,6 +112,8 @@ def test_a_blend_takes_trim_and_ingredients_and_keeps_their_lots(
         ([Added("Rusk", 100, -1)], "Rusk costs cannot be"),
         ([Added("rind", 100)], "rind has no price yet"),
         ([Added("Rusk", 100), Added("Rusk", 100)], "Rusk is added twice"),
+        ([Added("r" * 101, 100, 1)], "at most 100 plain letters"),
+        ([Added("Rusk", 100, lot="R\n7")], "Shorten those of 'Rusk'"),
     ],
 )
 def test_an_ingredient_that_cannot_be_is_refused_and_nothing_is_taken(

@@ -1,4 +1,4 @@
-"""Keys that a station makes by itself, so that two stations never make the same one."""
+"""Keys: those that a station makes by itself, never the same twice, and those that people type."""
 
 from __future__ import annotations
 
@@ -10,6 +10,15 @@ RANDOM_BYTES = 8
 _ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"
 _LENGTH = 26
 _EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
+
+
+LONGEST_KEY = 100
+"""Characters of a key, or of another short text that names something."""
+
+
+def fits_key(text: str) -> bool:
+    """Whether a text can name something: short, and no unseen character in it."""
+    return len(text) <= LONGEST_KEY and text.isprintable()
 
 
 def new_key(now: datetime, random: bytes) -> str:

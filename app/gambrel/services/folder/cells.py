@@ -19,9 +19,9 @@ from zoneinfo import ZoneInfo
 from gambrel.domain.numbers.mass import kg_text, parse_kg
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day, day_begins
+from gambrel.domain.trade.keys import LONGEST_KEY, fits_key
 from gambrel.domain.trade.near import did_you_mean
 
-LONGEST_KEY = 100
 LONGEST_TEXT = 2_000
 LONGEST_SETTING = 600_000
 """A shop's logo is kept as text in its settings, four letters for three of its bytes."""
@@ -65,11 +65,11 @@ class Cell:
 
 
 def _read_key(_terms: Terms, text: str) -> str:
-    if not text.isprintable():
-        raise ValueError(f"{_shown(text)} has an unseen character in it, expected plain text")
+    if fits_key(text):
+        return text
     if len(text) > LONGEST_KEY:
         raise ValueError(f"{len(text)} characters are too many, expected at most {LONGEST_KEY}")
-    return text
+    raise ValueError(f"{_shown(text)} has an unseen character in it, expected plain text")
 
 
 def _read_words(_terms: Terms, text: str) -> str:

@@ -6,7 +6,7 @@ A blend is a stage like another: it is weighed out, taken back and finished by t
 from gambrel.domain.bench.trim import Portion
 from gambrel.services.tub.blending import Added, start_blend, work_back
 from gambrel.services.tub.costs import BlendCost, InputCost, blend_cost
-from gambrel.services.tub.limits import Limits, set_tub_limits, tub_limits
+from gambrel.services.tub.limits import Limits, tub_limits
 from gambrel.services.tub.looking import BlendFacts, OpenBlend, blend_facts, open_blends
 from gambrel.services.tub.planning import LeanPlan, TrimStock, lean_stock, plan_lean
 from gambrel.services.tub.recipes import (
@@ -51,7 +51,6 @@ __all__ = [
     "save_ingredient",
     "save_recipe",
     "set_lean",
-    "set_tub_limits",
     "standing_trim",
     "start_blend",
     "tub_limits",

@@ -14,6 +14,7 @@ from gambrel.domain.numbers.money import DEAREST_MINOR
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Ingredient, IngredientLot
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.keys import LONGEST_KEY, fits_key
 from gambrel.domain.trade.records import Input, Source, Stage, StageKind, Trade
 from gambrel.services.bench.act import Act
 from gambrel.services.tub.standing import read_stock
@@ -111,6 +112,11 @@ def _added(
 def _refuse_if_unfit(row: Added, name: str, today: date) -> None:
     if not name:
         raise Refusal("An ingredient needs a name. Choose one, or type it.")
+    if not (fits_key(row.key.strip()) and fits_key(row.lot.strip())):
+        raise Refusal(
+            f"A name and a lot have at most {LONGEST_KEY} plain letters. Shorten those of "
+            f"{name[:40]!r}."
+        )
     if not 0 < row.grams <= HEAVIEST_G:
         raise Refusal(f"{name} has no weight yet. Type what goes into the blend, in kilos.")
     if row.cost is not None and not 0 <= row.cost <= DEAREST_MINOR:

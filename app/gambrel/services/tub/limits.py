@@ -1,4 +1,7 @@
-"""What a shop has set for its tub: how long trim may stand, the step of a mix, its country."""
+"""What holds at a shop's tub: how long trim may stand, the step of a mix, its country.
+
+They are set under Setup (`gambrel.services.shop_limits`).
+"""
 
 from __future__ import annotations
 
@@ -38,21 +41,6 @@ def read_limits(work: Work) -> Limits:
         int(BLEND_STEP.read(work.setting(BLEND_STEP.setting))),
         _country(work.setting(COUNTRY_SETTING)),
     )
-
-
-def set_tub_limits(book: Book, limits: Limits) -> None:
-    """Change what the shop has set.
-
-    Raises:
-        Refusal: One of them cannot be.
-    """
-    country = country_code(limits.country)
-    age = TRIM_AGE.parse(str(limits.age_days))
-    step = BLEND_STEP.parse(str(limits.step_g))
-    with book.transaction() as work:
-        work.set_setting(TRIM_AGE.setting, str(age))
-        work.set_setting(BLEND_STEP.setting, str(step))
-        work.set_setting(COUNTRY_SETTING, country)
 
 
 def _country(kept: str | None) -> str:
