@@ -8,7 +8,8 @@ from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.numbers.money import Currency
-from gambrel.ui.theme import Theme
+from gambrel.ui.theme import Meaning, Theme
+from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton
 from gambrel.ui.widgets.keypad import WIDE, Keypad
 from gambrel.ui.widgets.scroll import scrolled
@@ -30,6 +31,7 @@ class KeypadPanel(QWidget):
         super().__init__()
         self._theme = theme
         self.setSizePolicy(QSizePolicy.Policy.Ignored, QSizePolicy.Policy.Expanding)
+        self.fault = Banner(theme, closable=False)
         least = theme.tokens.target.elsewhere
         self.keypad = Keypad(
             theme, decimals=currency.digits, longest=LONGEST, least=least, rows=WIDE
@@ -66,6 +68,15 @@ class KeypadPanel(QWidget):
         box.addWidget(scrolled(content), 1)
         box.addWidget(self.keypad)
         box.addLayout(row)
+
+    def say_fault(self, fault: str, doubt: str = "") -> None:
+        """Say beside the field why what is typed cannot be, or else why it is doubtful."""
+        if fault:
+            self.fault.say(Meaning.STOP, fault)
+        elif doubt:
+            self.fault.say(Meaning.WATCH, doubt)
+        else:
+            self.fault.clear()
 
     def make_room(self) -> None:
         """On a low screen keys are flat; a subclass may leave something out as well."""

@@ -9,8 +9,7 @@ from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.keypad_panel import LONGEST, TALL_ACT, KeypadPanel
 from gambrel.ui.cabinet.solve_state import CEILING, FLOOR, SOLD, LimitState
 from gambrel.ui.rail.fields import NumberField
-from gambrel.ui.theme import Meaning, Theme
-from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
 
@@ -37,7 +36,6 @@ class LimitsPanel(KeypadPanel):
             CEILING: NumberField(theme, self.tr("Ceiling"), self.tr("/kg")),
             SOLD: NumberField(theme, self.tr("Really sold"), self.tr("% of the weight")),
         }
-        self.fault = Banner(theme, closable=False)
         self.hint = label(
             self.tr("Kept for every solve. Leave a field empty where there is no bound."),
             "soft",
@@ -105,9 +103,6 @@ class LimitsPanel(KeypadPanel):
         self.name.setText(state.name)
         self.facts.setText(state.facts)
         self.keep_button.setEnabled(state.can_keep)
-        if state.fault:
-            self.fault.say(Meaning.STOP, state.fault)
-        else:
-            self.fault.clear()
+        self.say_fault(state.fault)
         for widget in (self.facts, self.hint):
             widget.setVisible(not state.fault)

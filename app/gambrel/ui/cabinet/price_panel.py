@@ -29,7 +29,6 @@ class PricePanel(KeypadPanel):
         super().__init__(theme, currency)
         self.head = NameAndPrice(theme)
         self.name, self.price = self.head.name, self.head.price
-        self.fault = Banner(theme, closable=False)
         self.facts = label("", "soft", wrap=True)
         self.special = label("", "strong", wrap=True)
         self.end_button = ActionButton(theme, size=18)
@@ -73,12 +72,7 @@ class PricePanel(KeypadPanel):
         self.end_button.setVisible(bool(state.ends))
         self.set_button.say(state.set_text)
         self.set_button.setEnabled(state.can_set)
-        if state.fault:
-            self.fault.say(Meaning.STOP, state.fault)
-        elif state.doubt:
-            self.fault.say(Meaning.WATCH, state.doubt)
-        else:
-            self.fault.clear()
+        self.say_fault(state.fault, state.doubt)
         if state.warning and not state.fault:
             self.warning.say(Meaning.WATCH, state.warning)
         else:

@@ -10,8 +10,7 @@ from gambrel.ui.cabinet.keypad_panel import KeypadPanel
 from gambrel.ui.cabinet.name_and_price import NameAndPrice
 from gambrel.ui.cabinet.special_state import SpecialState
 from gambrel.ui.cabinet.stepper import Stepper
-from gambrel.ui.theme import Meaning, Theme
-from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
 
@@ -26,7 +25,6 @@ class SpecialPanel(KeypadPanel):
     def __init__(self, theme: Theme, currency: Currency) -> None:
         super().__init__(theme, currency)
         self.head = NameAndPrice(theme)
-        self.fault = Banner(theme, closable=False)
         self.first = Stepper(theme, self.tr("First day"))
         self.last = Stepper(theme, self.tr("Last day"))
         self.plan = label("", "strong", wrap=True)
@@ -54,12 +52,7 @@ class SpecialPanel(KeypadPanel):
         self.effects.show_effects(((of, state.effect),))
         self.set_button.say(self.tr("Set special"), state.until)
         self.set_button.setEnabled(state.can_set)
-        if state.fault:
-            self.fault.say(Meaning.STOP, state.fault)
-        elif state.doubt:
-            self.fault.say(Meaning.WATCH, state.doubt)
-        else:
-            self.fault.clear()
+        self.say_fault(state.fault, state.doubt)
 
     def choose_days(self, first: int, last: int) -> None:
         """Choose days by their places among those offered; tells nobody."""
