@@ -27,6 +27,8 @@ from tests.cli.conftest import Gambrel
         (["week", "2026-W54", "--pdf", "f"], "2026-W47"),
         (["tickets", "--pdf", "f"], "--paper"),
         (["cost", "--boo", "x"], "unrecognized"),
+        (["cost", "--body=--"], "--body=--: expected a value"),
+        (["choice", "--from=rump", "--to=--", "--kg=1"], "--to=--: expected a value"),
     ],
 )
 def test_wrong_usage_has_status_two(gambrel: Gambrel, arguments: list[str], says: str) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import sys
+from argparse import Namespace
 from collections.abc import Sequence
 
 from gambrel.cli.output import say_no, speak_plainly
@@ -26,7 +27,7 @@ def main(argv: Sequence[str] | None = None) -> int:
     """
     speak_plainly()
     try:
-        options = make_parser().parse_args(argv)
+        options = _options(sys.argv[1:] if argv is None else argv)
         status: int = options.run(options)
         sys.stdout.flush()
     except SystemExit as told:  # argparse has said what is wrong, or shown its help
@@ -44,6 +45,15 @@ def main(argv: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return INTERRUPTED
     return status
+
+
+def _options(words: Sequence[str]) -> Namespace:
+    """What was asked. Argparse would hand on ``--body=--`` as a list that holds nothing."""
+    parser = make_parser()
+    lost = next((word for word in words if word[:2] == "--" and word[-3:] == "=--"), None)
+    if lost is not None:
+        parser.error(f"{lost}: expected a value behind the equals sign")
+    return parser.parse_args(words)
 
 
 def _close_quietly() -> None:
