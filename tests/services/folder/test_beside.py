@@ -212,6 +212,18 @@ def test_what_cannot_be_is_refused_by_name_and_nothing_is_loaded(
         assert work.settings() == {}
 
 
+def test_what_hangs_on_a_file_that_cannot_be_read_is_not_refused_as_well(
+    tmp_path: Path,
+) -> None:
+    folder = write_beside(tmp_path / "in")
+    (folder / "cuts.csv").write_bytes(b'"')
+    (folder / "ingredients.csv").write_bytes(b'"')
+    with pytest.raises(RowsRefused) as refused:
+        check_folder(folder)
+    files = [sentence.partition(":")[0] for sentence in refused.value.sentences]
+    assert files == ["cuts.csv", "ingredients.csv"]
+
+
 def test_other_content_is_refused(new_book: NewBook, tmp_path: Path) -> None:
     book = new_book("shop")
     load_folder(book, write_beside(tmp_path / "in"))

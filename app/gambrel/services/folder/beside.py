@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from itertools import groupby
 from typing import TYPE_CHECKING, Any
 
@@ -70,7 +70,8 @@ def new_beside(folder: Folder, held: Held, trade: Trade) -> list[Beside]:
         for record in rows.records:
             key = row_key(record)
             line = rows.lines[key]
-            for column, message in (*_unknown(record, known), *rules.faults(record)):
+            unknown = _unknown(record, known, folder.unread)
+            for column, message in (*unknown, *rules.faults(record)):
                 folder.refusals.add(file, line, column, message)
             old = there.get(key)
             if old is None:
@@ -121,10 +122,12 @@ def _known(folder: Folder, held: Held, trade: Trade) -> Known:
     return {name: keys | folder.refused_keys[name] for name, keys in mine.items()}
 
 
-def _unknown(record: Beside, known: Known) -> Iterator[tuple[str, str]]:
-    """What a row names and is nowhere."""
+def _unknown(
+    record: Beside, known: Known, unread: Collection[str]
+) -> Iterator[tuple[str, str]]:  # fmt: skip
+    """What a row names and is nowhere; a file that could not be read may have it."""
     for table, column, key in _REFERENCES.get(type(record), lambda _: [])(record):
-        if key not in known[table]:
+        if key not in known[table] and table not in unread:
             hint = did_you_mean(key, known[table])
             yield column, f"{key!r} is not among the {table}, expected one of them{hint}"
 
