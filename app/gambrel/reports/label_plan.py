@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from typing import NamedTuple, NoReturn
 
 from gambrel.domain.prices.elements import as_text
@@ -75,6 +76,8 @@ class LabelPlanner:
         self.height = sheet.cell[1] * MM - 2 * self.pad
         self.dots = dots_of(dpi)
         self._formats, self._shop, self._sheet = formats, clean(shop), sheet
+        # Trays of one lot and cut say the same beside their weights.
+        self._plan = lru_cache(maxsize=256)(self._find_plan)
 
     def fit(self, label: TrayLabel) -> tuple[Head, Plan]:
         """The roomiest head with which the words fit, and where they go.
@@ -88,7 +91,7 @@ class LabelPlanner:
             for head in self._heads(label):
                 if head.price_leads is not price_leads:
                     continue
-                plan = self._plan(codes, texts, self.height - head.height)
+                plan = self._plan(codes, texts, round(self.height - head.height, 3))
                 if max(head.lacks, plan.over) <= 0.01:
                     return head, plan
                 wide = head.lacks > 0.01
@@ -100,39 +103,41 @@ class LabelPlanner:
         for roomy in _ROOMY:
             yield from heads(label, self._formats, self.width, self.height, roomy)
 
-    def _plan(self, codes: Codes, texts: Texts, room: float) -> Plan:
+    def _find_plan(self, codes: Codes, texts: Texts, room: float) -> Plan:
         """The largest words that fit, or the way that lacks least."""
         best: Plan | None = None
+        wide = widest(tuple(run for runs in texts[0] for run in (*runs, (" ", False))))
         for size in _SIZES:
-            for plan in self._plans(codes, texts, size, room):
-                if plan.over <= 0.01:
-                    return plan
-                if best is None or plan.over < best.over:
-                    best = plan
+            # A word is broken within itself only if it is wider than the label at the least size.
+            if size > LEAST and wide * size > self.width:
+                continue
+            for plan in self._plans(codes, texts, size, wide * size):
+                lacks = plan.over - room
+                if best is None or lacks < best.over:
+                    best = plan._replace(over=lacks)
+                if lacks <= 0.01:
+                    return best
         assert best is not None
         return best
 
-    def _plans(self, codes: Codes, texts: Texts, size: float, room: float) -> Iterator[Plan]:
+    def _plans(self, codes: Codes, texts: Texts, size: float, wide: float) -> Iterator[Plan]:
         """Words beside the code, or over it; in paragraphs, or run together where room is short.
 
-        A word is broken within itself only where it is longer than the label at the least size.
+        ``over`` is the height that each takes; ``wide`` the width of the longest word.
         """
         for code in codes:
             for paragraphs in texts:
-                wide = widest(tuple(run for runs in paragraphs for run in (*runs, (" ", False))))
-                if size > LEAST and wide * size > self.width:
-                    continue
                 if code is None:
                     lines = _lines(paragraphs, size, self.width)
-                    yield Plan(size, lines, None, _tall(lines, size) - room)
+                    yield Plan(size, lines, None, _tall(lines, size))
                     continue
                 beside = self.width - code.width - _GAP
-                if beside >= size * max(wide, 8):
+                if beside >= max(wide, size * 8):
                     lines = _lines(paragraphs, size, beside)
-                    yield Plan(size, lines, code, max(_tall(lines, size), code.height) - room)
+                    yield Plan(size, lines, code, max(_tall(lines, size), code.height))
                 if code.width <= self.width:
                     lines = _lines(paragraphs, size, self.width)
-                    yield Plan(size, lines, code, _tall(lines, size) + code.height + _GAP - room)
+                    yield Plan(size, lines, code, _tall(lines, size) + code.height + _GAP)
 
     def _codes(self, label: TrayLabel) -> Iterator[Code | None]:
         """The label's code, with tall bars and with shorter ones."""
