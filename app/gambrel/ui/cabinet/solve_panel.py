@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
+from gambrel.ui.cabinet.keypad_panel import LOW
 from gambrel.ui.cabinet.solve_row import SolveRow
 from gambrel.ui.cabinet.solve_state import KINDS, NOTHING_SOLVED, SolveState
 from gambrel.ui.cabinet.stepper import Stepper
@@ -21,7 +23,8 @@ PERCENTS = [f"{n} %" for n in range(LEAST_PERCENT, MOST_PERCENT + 1)]
 class SolvePanel(QWidget):
     """Shows a `SolveState`; tells choices, lines that are left out or let in, and a cut to bound.
 
-    ``kind_wished`` tells the kind of what has to earn the margin (see `KINDS`).
+    ``kind_wished`` tells the kind of what has to earn the margin (see `KINDS`). On a low screen
+    what was chosen folds into one button as long as there is a proposal to be seen.
     """
 
     choice_changed = Signal()
@@ -34,6 +37,10 @@ class SolvePanel(QWidget):
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
+        self.fold_button = ActionButton(theme, size=18)
+        self.fold_button.setCheckable(True)
+        self.fold_button.clicked.connect(self.make_room)
+        self.settings = QWidget()
         self.kinds: dict[str, ActionButton] = {}
         self.body = Stepper(theme, self.tr("What has to earn it"))
         self.target = Stepper(theme, self.tr("Margin wanted"))
@@ -76,8 +83,8 @@ class SolvePanel(QWidget):
         inner = QVBoxLayout(content)
         inner.setContentsMargins(0, 0, 0, 0)
         inner.setSpacing(space.small)
-        inner.addLayout(self._kinds())
-        for widget in (self.body, self.target, self.endings, self.summary, self.doubt, self.hint):
+        self._lay_out_settings()
+        for widget in (self.settings, self.summary, self.doubt, self.hint):
             inner.addWidget(widget)
         inner.addWidget(self._list)
         inner.addStretch(1)
@@ -90,8 +97,31 @@ class SolvePanel(QWidget):
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(space.small)
+        box.addWidget(self.fold_button)
         box.addWidget(scrolled(content), 1)
         box.addLayout(buttons)
+        self.make_room()
+
+    def _lay_out_settings(self) -> None:
+        box = QVBoxLayout(self.settings)
+        box.setContentsMargins(0, 0, 0, 0)
+        box.setSpacing(self._theme.tokens.space.small)
+        box.addLayout(self._kinds())
+        for stepper in (self.body, self.target, self.endings):
+            box.addWidget(stepper)
+
+    def make_room(self) -> None:
+        """On a low screen show a proposal or, where the button asks for it, what it is for."""
+        low = self.height() < LOW and bool(self.rows)
+        is_open = not low or self.fold_button.isChecked()
+        self.fold_button.setVisible(low)
+        self.settings.setVisible(is_open)
+        self.hint.setVisible(is_open and bool(self.rows))
+        chosen = (self.body.shown, self.target.shown, self.endings.shown)
+        words = self.tr("To the proposal") if is_open else " · ".join(chosen)
+        self.fold_button.say(words, icon="chevron-up" if is_open else "chevron-down")
+        told = self.tr("Chosen: {0}. Choose otherwise").format(", ".join(chosen))
+        self.fold_button.setAccessibleName(words if is_open else told)
 
     @property
     def percent(self) -> int:
@@ -111,7 +141,6 @@ class SolvePanel(QWidget):
             self._make_rows(keys)
         for row in state.rows:
             self.rows[row.key].show_row(row)
-        self.hint.setVisible(bool(keys))
         some = self.tr("Take 1 price") if state.changes == 1 else self.tr("Take {0} prices")
         self.take_button.say(some.format(state.changes))
         self.take_button.setEnabled(state.changes > 0)
@@ -119,6 +148,7 @@ class SolvePanel(QWidget):
             self.doubt.say(Meaning.WATCH, state.doubt)
         else:
             self.doubt.clear()
+        self.make_room()
 
     def _make_rows(self, keys: list[str]) -> None:
         for old in self.rows.values():
@@ -142,3 +172,7 @@ class SolvePanel(QWidget):
         """Offer to take the last act back; empty for nothing to take back."""
         self.undo_button.say(self.tr("Undo"), what)
         self.undo_button.setEnabled(bool(what))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.make_room()

@@ -49,6 +49,11 @@ class Stepper(QWidget):
         """Which option is chosen."""
         return self._index
 
+    @property
+    def shown(self) -> str:
+        """The option that is chosen, in words."""
+        return self._options[self._index] if self._options else ""
+
     def show_options(self, options: Sequence[str], index: int) -> None:
         """Offer other options; tells nobody."""
         self._options = tuple(options)
@@ -78,8 +83,7 @@ class Stepper(QWidget):
             self.step(by)
 
     def _show(self) -> None:
-        text = self._options[self._index] if self._options else ""
-        self.text.setText(text)
-        self.setAccessibleName(f"{self._caption}: {text}")
+        self.text.setText(self.shown)
+        self.setAccessibleName(f"{self._caption}: {self.shown}")
         self.back.setEnabled(self._index > 0)
         self.on.setEnabled(self._index + 1 < len(self._options))

@@ -1,0 +1,60 @@
+"""What the Cabinet shows of a panel where the screen is low: a tablet of 1024 by 600."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+from PySide6.QtCore import QPoint, Qt
+from PySide6.QtWidgets import QAbstractScrollArea, QWidget
+from pytestqt.qtbot import QtBot
+
+from gambrel.services.books import Book
+from gambrel.ui.cabinet.place import CabinetPlace
+from gambrel.ui.cabinet.view import SOLVE
+from gambrel.ui.context import Context
+
+LOW, TALL = (1024, 536), (1280, 736)
+LEFT = Qt.MouseButton.LeftButton
+
+
+@pytest.fixture
+def place(demo: Book, context_of: Callable[[Book], Context], qtbot: QtBot) -> CabinetPlace:
+    made = CabinetPlace(context_of(demo))
+    qtbot.addWidget(made)
+    made.resize(*LOW)
+    made.show()
+    made.refresh()
+    return made
+
+
+def seen_whole(widget: QWidget) -> bool:
+    """Whether nothing of a widget is scrolled out of sight."""
+    parent = widget.parentWidget()
+    while parent is not None and not isinstance(parent, QAbstractScrollArea):
+        parent = parent.parentWidget()
+    assert isinstance(parent, QAbstractScrollArea), "it stands in an area that scrolls"
+    view = parent.viewport()
+    upper = widget.mapTo(view, QPoint(0, 0)).y()
+    return widget.isVisible() and upper >= 0 and upper + widget.height() <= view.height()
+
+
+def test_a_proposal_has_the_room_and_what_was_chosen_folds_away(
+    place: CabinetPlace, qtbot: QtBot
+) -> None:
+    solve = place.view.solve
+    qtbot.mouseClick(place.view.tabs.button(SOLVE), LEFT)
+    solve.kinds["week"].click()
+    rows = list(solve.rows.values())
+    qtbot.waitUntil(lambda: seen_whole(rows[2]))
+    assert not solve.settings.isVisible()
+    assert solve.fold_button.text() == "This week · 33 % · Ends in .99"
+    qtbot.mouseClick(solve.fold_button, LEFT)
+    qtbot.waitUntil(lambda: seen_whole(solve.endings))
+    qtbot.mouseClick(solve.target.on, LEFT)
+    assert solve.settings.isVisible(), "it stays open while something is being chosen"
+    qtbot.mouseClick(solve.fold_button, LEFT)
+    assert solve.fold_button.text() == "This week · 34 % · Ends in .99"
+    place.resize(*TALL)
+    qtbot.waitUntil(lambda: seen_whole(solve.endings))
+    assert not solve.fold_button.isVisible()
