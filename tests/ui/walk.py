@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from unittest.mock import patch
 
 from PySide6.QtCore import QPoint, QRect, Qt
-from PySide6.QtGui import QAccessible
+from PySide6.QtGui import QAccessible, QPainter
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractItemView,
@@ -16,7 +17,10 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gambrel.ui.widgets.kept_picture import KeptPictures
+
 LEAST_TEXT = 16
+DOTS = "…"
 
 
 def controls(screen: QWidget) -> Iterator[QWidget]:
@@ -116,3 +120,26 @@ def cut_labels(screen: QWidget) -> list[str]:
         if each.font().pixelSize() < LEAST_TEXT:
             wrong.append(f"{each.text()!r} is {each.font().pixelSize()} px")
     return wrong
+
+
+def painted_short(screen: QWidget) -> list[str]:
+    """What widgets paint themselves and end in dots where the words have no room.
+
+    Every text that the program gives to a painter is looked at while the screen paints anew; what
+    is kept as a picture is painted for it too.
+    """
+    painted: list[str] = []
+    draw = QPainter.drawText
+
+    def drawn(painter: QPainter, *rest: object) -> object:
+        painted.extend(each for each in rest if isinstance(each, str))
+        return draw(painter, *rest)  # type: ignore[call-overload]
+
+    def anew(kept: KeptPictures, *rest: object) -> None:
+        kept._kept.clear()
+        picture(kept, *rest)  # type: ignore[arg-type]
+
+    picture = KeptPictures.draw
+    with patch.object(QPainter, "drawText", drawn), patch.object(KeptPictures, "draw", anew):
+        screen.grab()
+    return [f"{text!r} is cut short" for text in painted if text.endswith(DOTS)]

@@ -15,7 +15,16 @@ from gambrel.storage.book import Book
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.top_line import TALL
 from tests.ui.block.fingers import Make, ToldScale, cut_key, tap, weigh
-from tests.ui.walk import controls, cut_labels, nameless, out_of_reach, outside, told, too_small
+from tests.ui.walk import (
+    controls,
+    cut_labels,
+    nameless,
+    out_of_reach,
+    outside,
+    painted_short,
+    told,
+    too_small,
+)
 
 SIZES = ((1280, 800), (1024, 600), (1920, 1080))
 FLOOR = 88
@@ -127,7 +136,8 @@ def faults(place: BlockPlace) -> list[str]:
     shown = place.view._stack.currentWidget()
     assert shown is not None
     small = [each for each in too_small(shown, FLOOR) if not each.startswith("QTableWidget")]
-    return low + small + nameless(place) + out_of_reach(place) + outside(place) + cut_labels(place)
+    words = cut_labels(place) + painted_short(place)
+    return low + small + nameless(place) + out_of_reach(place) + outside(place) + words
 
 
 @pytest.mark.parametrize("name", STATES)

@@ -104,6 +104,8 @@ class CutKey(BlockKey):
 class PieceKey(BlockKey):
     """A weighed piece: its cut, when, and its net weight. A tap opens it.
 
+    Where there is no room for both, the time gives way: a weight is never cut short.
+
     A new piece moves the others along; ``pictures``, shared by the keys, keeps what they look like.
     """
 
@@ -141,10 +143,13 @@ class PieceKey(BlockKey):
         small = self.theme.font(self.theme.tokens.type.body)
         time = text_width(small, self.piece.time) + 1
         large = self.theme.font(22, Weight.Bold)
-        figure = fit(self.piece.kg, large, rect.width() - time - 4, foot)
-        draw_fitted(painter, low, figure, RIGHT)
-        painter.setPen(soft)
-        draw_fitted(painter, low, fit(self.piece.time, small, time, foot), LEFT)
+        room = low.width() - time - 4
+        beside = text_width(large, self.piece.kg) <= room
+        figure = fit(self.piece.kg, large, room if beside else low.width(), foot)
+        draw_fitted(painter, low, figure, RIGHT if beside else LEFT)
+        if beside:
+            painter.setPen(soft)
+            draw_fitted(painter, low, fit(self.piece.time, small, time, foot), LEFT)
 
 
 class UndoKey(BlockKey):
