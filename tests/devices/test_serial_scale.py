@@ -189,6 +189,25 @@ def test_a_port_that_is_not_there_is_waited_for(
     wait_for(qtbot, port, State.STEADY, 700)
 
 
+def test_a_line_that_breaks_while_it_is_set_up_is_tried_again(
+    fake: FakeScale, port: ScalePort, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """POSIX line settings raise an error of their own, which is no OSError."""
+    termios = pytest.importorskip("termios", reason="only POSIX has such lines")
+    real, broken = serial.Serial, [termios.error(5, "Input/output error")]
+
+    def opens(*args: object, **named: object) -> object:
+        if broken:
+            raise broken.pop()
+        return real(*args, **named)
+
+    monkeypatch.setattr(serial, "Serial", opens)
+    fake.steady(4386)
+    port.open(setting_of(fake))
+    wait_for(qtbot, port, State.STEADY, 4386)
+    assert not broken
+
+
 def test_a_port_that_another_program_holds_is_named(
     fake: FakeScale, port: ScalePort, qtbot: QtBot
 ) -> None:

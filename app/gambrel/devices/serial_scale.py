@@ -17,6 +17,15 @@ import serial
 from gambrel.devices.inbox import Inbox, now_ms
 from gambrel.domain.bench.scale_setting import Asking, ScaleSetting
 
+try:
+    from termios import error as _line_error
+except ImportError:  # Windows has none
+    _line_error = OSError  # type: ignore[misc, assignment]
+
+_FAULTS = (OSError, ValueError, TypeError, AttributeError, _line_error)
+"""What a port raises that is not there, or is pulled out, by platform and moment; what the POSIX
+line settings raise is no ``OSError``."""
+
 FIRST_WAIT, LONGEST_WAIT = 0.25, 4.0
 """Seconds between attempts to open a port that is not there; each wait is twice the one before."""
 
@@ -73,7 +82,7 @@ class SerialSource:
         while not self._end.is_set():
             try:
                 self._port = self._opened()
-            except (OSError, ValueError) as error:
+            except _FAULTS as error:
                 self._inbox.retrying(why(error, self._setting.port))
                 self._end.wait(wait)
                 wait = min(wait * 2, LONGEST_WAIT)
@@ -82,8 +91,7 @@ class SerialSource:
             self._inbox.opened()
             try:
                 self._listen(self._port)
-            # A port that is pulled out raises these, by platform and moment.
-            except (OSError, TypeError, AttributeError):
+            except _FAULTS:
                 self._inbox.lost(f"The scale at {self._setting.port} is disconnected.")
             finally:
                 with suppress(Exception):
