@@ -11,7 +11,7 @@ from pytestqt.qtbot import QtBot
 
 from gambrel.services.books import Book
 from gambrel.ui.cabinet.place import CabinetPlace
-from gambrel.ui.cabinet.view import SOLVE
+from gambrel.ui.cabinet.view import SOLVE, TICKETS
 from gambrel.ui.context import Context
 
 LOW, TALL = (1024, 536), (1280, 736)
@@ -58,3 +58,17 @@ def test_a_proposal_has_the_room_and_what_was_chosen_folds_away(
     place.resize(*TALL)
     qtbot.waitUntil(lambda: seen_whole(solve.endings))
     assert not solve.fold_button.isVisible()
+
+
+def test_every_way_to_choose_tickets_is_seen_at_once(place: CabinetPlace, qtbot: QtBot) -> None:
+    panel = place.view.tickets
+    qtbot.mouseClick(place.view.tabs.button(TICKETS), LEFT)
+    long = "Rolled shoulder with a stuffing of bread and herbs $127.99 → $131.49 (special began)"
+    panel.show_reprints("Reprint · 12", f"In the cabinet stands another price: {long}; {long}.")
+    qtbot.waitUntil(lambda: all(seen_whole(button) for button in panel.ticks.values()))
+    assert not panel.ticks["none"].isEnabled(), "nothing is chosen"
+    qtbot.mouseClick(panel.ticks["shown"], LEFT)
+    assert panel.count.text() == f"{len(place.view.table.lines.rows)} cuts chosen"
+    qtbot.mouseClick(panel.ticks["none"], LEFT)
+    assert panel.count.text() == "No cut chosen"
+    assert not panel.print_button.isEnabled()

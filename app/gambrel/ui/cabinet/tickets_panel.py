@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QButtonGroup,
     QHBoxLayout,
@@ -13,6 +14,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+from gambrel.ui.cabinet.keypad_panel import LOW
 from gambrel.ui.cabinet.piece_list import PieceList
 from gambrel.ui.cabinet.split_panel import SplitPanel
 from gambrel.ui.theme import Theme
@@ -40,6 +42,8 @@ class TicketsPanel(QWidget):
         self._theme = theme
         self._chosen = 0
         self.count = label("", "label", wrap=True)
+        hint = self.tr("Tap cuts in the list to choose their tickets, or choose many at once.")
+        self.hint = label(hint, "soft", wrap=True)
         self.reprint_words = label("", "soft", wrap=True)
         self.pieces = PieceList(theme)
         self.split = SplitPanel(theme)
@@ -74,11 +78,7 @@ class TicketsPanel(QWidget):
         self.stack.addWidget(self._labels_page())
         box.addWidget(self.stack, 1)
         box.addWidget(self.print_button)
-        foot = QHBoxLayout()
-        foot.setSpacing(space.small)
-        foot.addWidget(self.waiting_button, 1)
-        foot.addWidget(self.log_button, 1)
-        box.addLayout(foot)
+        box.addLayout(self._beside(self.waiting_button, self.log_button))
 
     def _head(self) -> QLayout:
         row = QHBoxLayout()
@@ -96,24 +96,36 @@ class TicketsPanel(QWidget):
         box = QVBoxLayout(page)
         box.setContentsMargins(0, 0, self._theme.tokens.space.small, 0)
         box.setSpacing(self._theme.tokens.space.small)
-        box.addWidget(self.count)
-        hint = self.tr("Tap cuts in the list to choose their tickets, or choose many at once.")
-        box.addWidget(label(hint, "soft", wrap=True))
-        names = {
-            "reprint": self.tr("Reprint"),
-            "changed": self.tr("New prices of this week"),
-            "shown": self.tr("All that are shown"),
-            "none": self.tr("None"),
-        }
-        for key, name in names.items():
-            button = ActionButton(self._theme, name, size=18)
-            button.clicked.connect(lambda _=False, key=key: self.tick_wished.emit(key))
-            self.ticks[key] = button
-            box.addWidget(button)
-            if key == "reprint":
-                box.addWidget(self.reprint_words)
+        self._make_ticks()
+        box.addLayout(self._beside(self.count, self.ticks["none"]))
+        box.addWidget(self.hint)
+        box.addLayout(self._beside(self.ticks["changed"], self.ticks["shown"]))
+        box.addWidget(self.ticks["reprint"])
+        box.addWidget(self.reprint_words)
         box.addStretch(1)
         return page
+
+    def _beside(self, *parts: QWidget) -> QLayout:
+        row = QHBoxLayout()
+        row.setSpacing(self._theme.tokens.space.small)
+        for part in parts:
+            row.addWidget(part, 1)
+        return row
+
+    def _make_ticks(self) -> None:
+        names = {
+            "reprint": (self.tr("Reprint"), ""),
+            "changed": (self.tr("New this week"), self.tr("Cuts with new prices of this week")),
+            "shown": (self.tr("All shown"), self.tr("All cuts that are shown")),
+            "none": (self.tr("None"), self.tr("Choose no cut")),
+        }
+        for key, (name, told) in names.items():
+            button = ActionButton(self._theme, name, size=18)
+            button.clicked.connect(lambda _=False, key=key: self.tick_wished.emit(key))
+            if told:
+                button.setAccessibleName(told)
+                button.setToolTip(told)
+            self.ticks[key] = button
 
     def _labels_page(self) -> QWidget:
         page = QWidget()
@@ -163,12 +175,18 @@ class TicketsPanel(QWidget):
         button.setVisible(bool(sentence))
         self.reprint_words.setText(sentence)
         self.reprint_words.setVisible(bool(sentence))
+        self.make_room()
+
+    def make_room(self) -> None:
+        """On a low screen tickets that are old take the place of how to choose."""
+        self.hint.setVisible(not (self.height() < LOW and self.reprint_words.text()))
 
     def show_waiting(self, words: str) -> None:
         """Say how many prints wait."""
         self.waiting_button.say(words)
 
     def _show_button(self) -> None:
+        self.ticks["none"].setEnabled(self._chosen > 0)
         chosen = len(self.pieces.ticked)
         words = {0: self.tr("No piece chosen"), 1: self.tr("1 piece chosen")}
         self.piece_count.setText(words.get(chosen, self.tr("{0} pieces chosen").format(chosen)))
@@ -180,3 +198,7 @@ class TicketsPanel(QWidget):
             self.labels_wished.emit([(key, trays.get(key, ())) for key in self.pieces.ticked])
         else:
             self.wished.emit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.make_room()
