@@ -164,6 +164,6 @@ def chips_of(cabinet: Cabinet) -> tuple[Chip, ...]:
 def footer_of(cabinet: Cabinet) -> str:
     """What the figures are of."""
     how = "weight" if cabinet.method is Method.WEIGHT else "value"
-    open_words = {0: "", 1: " Work that is still open is left out."}
-    left = open_words.get(cabinet.left_out, f" {cabinet.left_out} open pieces of work left out.")
+    count = f" ({cabinet.left_out})" if cabinet.left_out > 1 else ""
+    left = f" Open work is left out{count}." if cabinet.left_out else ""
     return cabinet.note or f"Cost of the last four weeks, shared by {how}.{left}"
