@@ -72,3 +72,29 @@ def test_every_way_to_choose_tickets_is_seen_at_once(place: CabinetPlace, qtbot:
     qtbot.mouseClick(panel.ticks["none"], LEFT)
     assert panel.count.text() == "No cut chosen"
     assert not panel.print_button.isEnabled()
+
+
+def test_what_a_price_would_do_is_read_before_anything_else(
+    place: CabinetPlace, qtbot: QtBot
+) -> None:
+    price = place.view.price
+    for key in "31":
+        qtbot.mouseClick(price.keypad.keys[key], LEFT)
+    assert all(more.text() for more in price.effects.more), "cut, body and week would change"
+    qtbot.waitUntil(lambda: seen_whole(price.effects))
+    place.open_item("rump")
+    qtbot.waitUntil(lambda: seen_whole(price.facts))
+    place.view.method_button.click()
+    place.open_item("beef-mince")
+    assert price.warning.sentence, "by weight it shows a loss"
+    qtbot.waitUntil(lambda: seen_whole(price.effects) and price.warning.y() < price.facts.y())
+
+
+def test_the_foot_note_stands_on_one_line_beside_its_buttons(
+    place: CabinetPlace, qtbot: QtBot
+) -> None:
+    place.resize(*TALL)
+    note = place.view.footer
+    assert "Open work is left out." in note.text()
+    words = note.fontMetrics().horizontalAdvance(note.text())
+    qtbot.waitUntil(lambda: words <= note.contentsRect().width())

@@ -33,11 +33,6 @@ class Effects(QWidget):
             grid.addWidget(self.more[row], 2 * row + 1, 0, 1, 2)
         grid.setColumnStretch(0, 1)
 
-    @property
-    def says_more(self) -> bool:
-        """Whether anything would change."""
-        return any(each.text() for each in self.more)
-
     def show_effects(self, effects: Sequence[tuple[str, EffectText]]) -> None:
         """Show other margins, each with what it is of."""
         rows = zip(self.names, self.margins, self.more, effects, strict=True)

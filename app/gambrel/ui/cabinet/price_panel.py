@@ -47,8 +47,8 @@ class PricePanel(KeypadPanel):
         self.end_button.clicked.connect(self.end_wished)
         self.lay_out(
             (
-                self.head, self.fault, self.facts, self.effects, self.warning, self.special,
-                self.end_button, self.body, self.norm, self.history,
+                self.head, self.fault, self.effects, self.warning, self.special, self.end_button,
+                self.facts, self.body, self.norm, self.history,
             ),
             ((self.undo_button, 3), (self.special_button, 3), (self.set_button, 4)),
         )  # fmt: skip
@@ -77,13 +77,6 @@ class PricePanel(KeypadPanel):
             self.warning.say(Meaning.WATCH, state.warning)
         else:
             self.warning.clear()
-        self.make_room()
-
-    def make_room(self) -> None:
-        """On a low screen what a price does takes the place of the facts."""
-        super().make_room()
-        said = self.warning.sentence or self.fault.sentence or self.effects.says_more
-        self.facts.setVisible(not (self.is_low and said))
 
     def show_undo(self, what: str) -> None:
         """Offer to take the last act back; empty for nothing to take back."""
