@@ -18,7 +18,16 @@ from gambrel.ui.block.state import Panel
 from gambrel.ui.block.top_line import TopLine
 from gambrel.ui.tasks import SyncTasks
 from tests.ui.block.conftest import Clock
-from tests.ui.block.fingers import Make, cut_key, said, tap, type_by_touch, weigh, weighed
+from tests.ui.block.fingers import (
+    Make,
+    ToldScale,
+    cut_key,
+    said,
+    tap,
+    type_by_touch,
+    weigh,
+    weighed,
+)
 
 
 def test_a_free_block_shows_what_hangs_and_a_tap_puts_it_there(make: Make) -> None:
@@ -102,6 +111,39 @@ def test_no_and_a_new_digit_and_escape_each_take_a_doubt_back(
         assert said(place) == ""
         assert place.view.work.column.weigh_key.text() == "WEIGH IN · Rump"
     assert weighed(place) == []
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (1024, 600)])
+@pytest.mark.parametrize("by_scale", [False, True])
+def test_a_caution_leaves_the_tubs_one_tap_away(
+    place: BlockPlace, clock: Clock, scale: ToldScale, size: tuple[int, int], by_scale: bool
+) -> None:
+    place.resize(*size)
+    if by_scale:
+        scale.steady(4506)
+    clock.now += timedelta(hours=2)
+    place.refresh()
+    assert "off the rail" in said(place)
+    column = place.view.work.column
+    tap(column.tubs.keys[1])
+    assert column.tubs.keys[1].isChecked()
+    assert said(place) == ""
+    assert column.weight.isVisible()
+
+
+def test_a_caution_is_closed_by_a_tap_and_waits_while_a_weight_is_typed(
+    place: BlockPlace, clock: Clock
+) -> None:
+    place.resize(1024, 600)
+    type_by_touch(place, "4")
+    clock.now += timedelta(hours=2)
+    place.refresh()
+    assert said(place) == ""
+    type_by_touch(place, "<")
+    place.refresh()
+    assert said(place)
+    tap(place.view.work.column.saying)
+    assert said(place) == ""
 
 
 def test_the_same_again_within_two_seconds_is_asked_about(place: BlockPlace, clock: Clock) -> None:

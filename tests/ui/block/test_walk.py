@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from datetime import timedelta
+from typing import cast
 
 import pytest
 from PySide6.QtCore import QEvent
@@ -14,6 +16,7 @@ from gambrel.services import people
 from gambrel.storage.book import Book
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.top_line import TALL
+from tests.ui.block.conftest import Clock
 from tests.ui.block.fingers import Make, ToldScale, cut_key, tap, weigh
 from tests.ui.walk import (
     controls,
@@ -98,12 +101,25 @@ def asked_by_tap(_place: BlockPlace, scale: ToldScale, _book: Book) -> None:
     scale.say(WeightState.WAITING, sentence="The scale is connected and has sent nothing yet.")
 
 
+def a_caution(place: BlockPlace, _scale: ToldScale, _book: Book) -> None:
+    cast(Clock, place._context.clock).now += timedelta(hours=2)
+    place.refresh()
+    assert place.view.work.column.saying.isVisible()
+
+
+def a_caution_with_a_scale(place: BlockPlace, scale: ToldScale, book: Book) -> None:
+    scale.steady(4506)
+    a_caution(place, scale, book)
+
+
 STATES: dict[str, State] = {
     "empty": lambda *_: None,
     "a cut chosen": lambda place, *_: tap(cut_key(place, "rump")),
     "a piece weighed": lambda place, *_: weigh(place, "rump", "4.386"),
     "a doubt": a_doubt,
     "a refusal": a_refusal,
+    "a caution": a_caution,
+    "a caution with a scale": a_caution_with_a_scale,
     "who cuts": lambda place, *_: tap(place.view.top.person_key),
     "a PIN": a_pin,
     "which list": lambda place, *_: tap(place.view.work.grid.list_key),

@@ -109,9 +109,14 @@ class Desk(Place):
         self._show()
 
     def _mind_the_cold(self) -> None:
-        """Say once for each piece of work that it has been out of the cold for long."""
-        look = self._look
-        if look is None or self._hands.sentence or self._cold_said == look.on_block.stage.key:
+        """Say once for each piece of work that it has been out of the cold for long.
+
+        It is said where the weight stands, so not while one is being typed.
+        """
+        look, hands = self._look, self._hands
+        if look is None or hands.sentence or hands.typed:
+            return
+        if self._cold_said == look.on_block.stage.key:
             return
         off = off_rail(look, self._context.clock())
         if caution := cold_caution(off, look.off_rail, self._context.formats):

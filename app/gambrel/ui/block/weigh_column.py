@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF, Signal
-from PySide6.QtGui import QPainter, QPaintEvent, QResizeEvent
+from PySide6.QtGui import QMouseEvent, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QWidget
 
 from gambrel.domain.bench.tubs import Tub
 from gambrel.ui.block.keys import BlockKey, WeighKey
 from gambrel.ui.block.live_weight import LiveWeight
-from gambrel.ui.block.sizes import right_heights
+from gambrel.ui.block.sizes import FLOOR, Right, right_heights
 from gambrel.ui.block.state import BlockState
 from gambrel.ui.block.weight_state import WeighText
 from gambrel.ui.icons import paint_icon
@@ -21,12 +21,17 @@ TUBS_IN_ROW = 4
 
 
 class Saying(QWidget):
-    """A doubt or a refusal, right above WEIGH IN, with a way to say no."""
+    """A doubt, a refusal or a caution, with a way to say no.
+
+    A doubt and a refusal stand right above WEIGH IN. A caution stands where the weight does; where
+    that is too low for a key, a tap on the caution closes it, as every other act at the block does.
+    """
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
         self.meaning, self.sentence = Meaning.INFO, ""
+        self._asks = False
         self.no_key = BlockKey(theme, self.tr("No"))
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
@@ -36,17 +41,35 @@ class Saying(QWidget):
 
     def say(self, meaning: str, sentence: str, *, asks: bool) -> None:
         """Show a sentence."""
-        self.meaning, self.sentence = Meaning(meaning), sentence
+        self.meaning, self.sentence, self._asks = Meaning(meaning), sentence, asks
         self.no_key.say(self.tr("No") if asks else self.tr("Close"))
         self.setAccessibleName(sentence)
         self.update()
+
+    def hush(self) -> None:
+        """Say nothing more."""
+        self.sentence, self._asks = "", False
+
+    @property
+    def is_caution(self) -> bool:
+        """Whether it is neither a question nor a refusal."""
+        return bool(self.sentence) and not self._asks and self.meaning is not Meaning.STOP
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.no_key.setVisible(self.height() >= FLOOR)
+
+    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
+        if self.is_caution and self.rect().contains(event.position().toPoint()):
+            self.no_key.click()
 
     def paintEvent(self, _event: QPaintEvent) -> None:
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         own = self._theme.colour(self.meaning.value)
         tint = self._theme.colour(f"{self.meaning.value}_tint")
-        card = QRectF(0, 0, self.width() - self.no_key.width() - 8, self.height())
+        beside = 0 if self.no_key.isHidden() else self.no_key.width() + 8
+        card = QRectF(0, 0, self.width() - beside, self.height())
         box(painter, card, tint, own, 2, self._theme.tokens.radius.card)
         mark = QRectF(12, self.height() / 2 - 14, 28, 28)
         paint_icon(painter, MEANING_ICONS[self.meaning], mark, own)
@@ -144,8 +167,11 @@ class WeighColumn(QWidget):
         self.tubs.show_tubs(state.tubs, state.tub)
         if state.sentence:
             self.saying.say(state.meaning, state.sentence, asks=state.asked)
+        else:
+            self.saying.hush()
         self.saying.setVisible(bool(state.sentence))
-        self.tubs.setVisible(not state.sentence)
+        self.tubs.setVisible(not state.sentence or self.saying.is_caution)
+        self._lay_out()
 
     def show_weight(self, weigh: WeighText) -> None:
         """Show what changes with every reading of a scale."""
@@ -163,15 +189,10 @@ class WeighColumn(QWidget):
     def _lay_out(self) -> None:
         """Stack the parts; without the keypad its room belongs to the weight."""
         heights, wide, top = right_heights(self.height()), self.width(), 0
-        figure: list[tuple[int, tuple[QWidget, ...]]] = [
-            (heights.weight, (self.weight,)),
-            (heights.keypad, (self.keypad,)),
-        ]
-        if self.keypad.isHidden():
-            figure = [(heights.weight + heights.gap + heights.keypad, (self.weight,))]
-        rows = (
-            *figure,
-            (heights.tubs, (self.tubs, self.saying)),
+        below = () if self.saying.is_caution else (self.saying,)
+        rows: tuple[tuple[int, tuple[QWidget, ...]], ...] = (
+            *self._upper(heights),
+            (heights.tubs, (self.tubs, *below)),
             (heights.weigh, (self.weigh_key,)),
         )
         grid = self.keypad.layout()
@@ -181,3 +202,16 @@ class WeighColumn(QWidget):
             for widget in widgets:
                 widget.setGeometry(0, top, wide, height)
             top += height + heights.gap
+
+    def _upper(self, heights: Right) -> list[tuple[int, tuple[QWidget, ...]]]:
+        """Weight and keypad, and a caution: over the empty weight, or above that of a scale."""
+        caution, large = self.saying.is_caution, self.keypad.isHidden()
+        self.weight.setHidden(caution and not large)
+        if not large:
+            shown = self.saying if caution else self.weight
+            return [(heights.weight, (shown,)), (heights.keypad, (self.keypad,))]
+        whole = heights.weight + heights.gap + heights.keypad
+        if not caution:
+            return [(whole, (self.weight,))]
+        rest = whole - heights.tubs - heights.gap
+        return [(heights.tubs, (self.saying,)), (rest, (self.weight,))]
