@@ -15,9 +15,13 @@ from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import Button, Role
 from gambrel.ui.widgets.card import label
-from gambrel.ui.widgets.painting import RIGHT, draw_fitted, fit
+from gambrel.ui.widgets.painting import RIGHT, draw_fitted, fit, text_width
 
 TALL = 56
+UPPER, LOWER, BOTTOM = 3, 29, 50
+"""Where the upper of the two lines of words begins, the lower, and where that ends."""
+
+MARK = 20
 
 
 class WorkTime(QWidget):
@@ -47,26 +51,33 @@ class WorkTime(QWidget):
         painter = QPainter(self)
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         c = self._theme.colour
-        upper = QRectF(0, 2, self.width(), 30)
-        figure = fit(self._top.clock, self._theme.font(22, Weight.DemiBold), 80, 30)
+        upper = QRectF(0, UPPER, self.width(), LOWER - UPPER)
+        figure = fit(self._top.clock, self._theme.font(22, Weight.DemiBold), 80, upper.height())
         painter.setPen(c("ink"))
         draw_fitted(painter, upper, figure, RIGHT)
         icon = "pause" if self._top.paused else "clock"
-        paint_icon(painter, icon, QRectF(self.width() - 80, 7, 20, 20), c("soft_ink"))
+        mark = QRectF(self.width() - 80, upper.center().y() - MARK / 2, MARK, MARK)
+        paint_icon(painter, icon, mark, c("soft_ink"))
         if self._top.paused:
             painter.setPen(c("soft_ink"))
-            place = QRectF(0, 5, self.width() - 86, 26)
-            word = fit(self.tr("paused"), self._theme.font(16), place.width(), 26)
+            place = upper.adjusted(0, 1, -86, 1)
+            word = fit(self.tr("paused"), self._theme.font(16), place.width(), place.height())
             draw_fitted(painter, place, word, RIGHT)
-        lower = QRectF(0, 31, self.width(), 22)
-        long_off = self._top.long_off
-        painter.setPen(c("watch" if long_off else "soft_ink"))
-        weight = Weight.DemiBold if long_off else Weight.Normal
-        words = fit(self._top.off_rail, self._theme.font(16, weight), self.width() - 22, 22)
-        draw_fitted(painter, lower, words, RIGHT)
-        if long_off:
-            paint_icon(painter, "thermometer", QRectF(0, 34, 18, 18), c("watch"))
+        self._paint_off_rail(painter, QRectF(0, LOWER, self.width(), BOTTOM - LOWER))
         painter.end()
+
+    def _paint_off_rail(self, painter: QPainter, place: QRectF) -> None:
+        """How long it has been off the rail; when that is long, with a mark right before it."""
+        long_off = self._top.long_off
+        colour = self._theme.colour("watch" if long_off else "soft_ink")
+        font = self._theme.font(16, Weight.DemiBold if long_off else Weight.Normal)
+        words = fit(self._top.off_rail, font, place.width() - MARK - 4, place.height())
+        painter.setPen(colour)
+        draw_fitted(painter, place, words, RIGHT)
+        if long_off:
+            left = place.right() - text_width(words.font, words.lines[0]) - MARK - 4
+            mark = QRectF(left, place.center().y() - MARK / 2, MARK, MARK)
+            paint_icon(painter, "thermometer", mark, colour)
 
 
 class TopLine(QWidget):
@@ -76,10 +87,10 @@ class TopLine(QWidget):
         super().__init__()
         self._theme = theme
         self.rail_key = Button(
-            theme, self.tr("Rail"), icon="chevron-left", role=Role.QUIET, least=TALL - 4
+            theme, self.tr("Rail"), icon="chevron-left", role=Role.QUIET, least=TALL - 8
         )
         self.person_key = Button(theme, icon="user", least=TALL - 8)
-        self.title, self.more = label("", "label"), label("", "soft")
+        self.title, self.more = label("", "title"), label("", "soft")
         self.weight = label("", "figure")
         self.time = WorkTime(theme)
         self.more.setMinimumWidth(10)
@@ -92,7 +103,7 @@ class TopLine(QWidget):
         words.addWidget(self.title)
         words.addWidget(self.more)
         row = QHBoxLayout(self)
-        row.setContentsMargins(8, 1, 14, 3)
+        row.setContentsMargins(8, UPPER, 14, TALL - BOTTOM)
         row.setSpacing(14)
         row.addWidget(self.rail_key)
         row.addLayout(words, 1)

@@ -29,7 +29,7 @@ class Card(QFrame):
 
 
 def label(text: str = "", role: str = "", *, wrap: bool = False) -> QLabel:
-    """A label in one of the style sheet's roles: heading, label, figure, strong, soft."""
+    """A label in one of the style sheet's roles: heading, label, title, figure, strong, soft."""
     made = QLabel(text)
     if role:
         made.setProperty("role", role)
