@@ -135,3 +135,15 @@ def test_the_name_of_every_body_is_read_in_full(
     qtbot.waitUntil(lambda: table.isVisible() and table.columnWidth(0) > 0)
     for row in table.texts():
         assert metrics.horizontalAdvance(row[0]) + 16 <= table.columnWidth(0), row[0]
+
+
+def test_a_low_screen_keeps_five_rows_in_sight(
+    place: WeekPlace, dressed: Theme, qtbot: QtBot
+) -> None:
+    table, card = place.view.cuts, place.view.cards[0]
+    place.resize(1024, 536)
+    qtbot.waitUntil(lambda: table.viewport().height() >= 5 * table.rowHeight(0))
+    assert card.last.isVisible()
+    assert card.more.text() in card.toolTip(), "what it means is told all the same"
+    place.resize(1280, 736)
+    qtbot.waitUntil(card.more.isVisible)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.theme import Theme
@@ -18,12 +19,18 @@ from gambrel.ui.widgets.table import Column, ReadTable
 
 FIGURE_SIZE = 30
 
+LOW = 640
+"""Below this height the five figures leave room for the table."""
+
+ANY_HEIGHT, LOW_FIGURE = 1_000, 52
+
 
 class FigureCard(Card):
     """One of the five figures, with what it means and last week's beneath."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
+        self._theme = theme
         self.figure = Figure(theme, size=FIGURE_SIZE)
         self.more, self.last = label("", "soft"), label("", "soft")
         for part in (self.figure, self.more, self.last):
@@ -34,6 +41,16 @@ class FigureCard(Card):
         self.figure.show_value(text.value, caption=text.caption)
         self.more.setText(text.more)
         self.last.setText(text.last)
+        self.setToolTip(f"{text.caption}: {text.more}")
+
+    def make_room(self, *, low: bool) -> None:
+        """On a low screen what a figure means is told by the tool tip alone."""
+        space = self._theme.tokens.space
+        pad = space.small if low else space.gap
+        self.box.setContentsMargins(pad, pad, pad, pad)
+        self.box.setSpacing(0 if low else space.small)
+        self.figure.setMaximumHeight(LOW_FIGURE if low else ANY_HEIGHT)
+        self.more.setVisible(not low)
 
 
 class WeekView(QWidget):
@@ -77,6 +94,7 @@ class WeekView(QWidget):
             more=self.tr("Look at the week before, or receive a body on the rail."),
         )
         self.exceptions = Sentences(theme)
+        self._page, self._grid, self._side = QVBoxLayout(self), QGridLayout(), QVBoxLayout()
         self._lay_out()
         self._show_table(0)
 
@@ -109,16 +127,24 @@ class WeekView(QWidget):
         ]
 
     def _lay_out(self) -> None:
-        gap = self._theme.tokens.space.gap
-        page = QVBoxLayout(self)
-        page.setContentsMargins(gap, gap, gap, gap)
-        page.setSpacing(gap)
-        page.addLayout(self._top())
-        page.addWidget(self.banner)
+        self._page.addLayout(self._top())
+        self._page.addWidget(self.banner)
         self.pages = QStackedWidget()
-        self.pages.addWidget(self._body(gap))
+        self.pages.addWidget(self._body())
         self.pages.addWidget(self.empty)
-        page.addWidget(self.pages, 1)
+        self._page.addWidget(self.pages, 1)
+        self.make_room()
+
+    def make_room(self) -> None:
+        """On a low screen the table has what the figures and the gaps leave."""
+        low = self.height() < LOW
+        space = self._theme.tokens.space
+        gap = space.small if low else space.gap
+        self._page.setContentsMargins(gap, gap, gap, gap)
+        for layout in (self._page, self._grid, self._side):
+            layout.setSpacing(gap)
+        for card in self.cards:
+            card.make_room(low=low)
 
     def _top(self) -> QHBoxLayout:
         top = QHBoxLayout()
@@ -130,24 +156,24 @@ class WeekView(QWidget):
             top.addWidget(button)
         return top
 
-    def _body(self, gap: int) -> QWidget:
+    def _body(self) -> QWidget:
         body = QWidget()
-        grid = QGridLayout(body)
+        grid = self._grid
+        body.setLayout(grid)
         grid.setContentsMargins(0, 0, 0, 0)
-        grid.setSpacing(gap)
         for column, card in enumerate(self.cards):
             grid.addWidget(card, 0, column)
             grid.setColumnStretch(column, 1)
-        grid.addWidget(self._table_side(gap), 1, 0, 1, 4)
+        grid.addWidget(self._table_side(), 1, 0, 1, 4)
         grid.addWidget(self._exception_side(), 1, 4)
         grid.setRowStretch(1, 1)
         return body
 
-    def _table_side(self, gap: int) -> QWidget:
+    def _table_side(self) -> QWidget:
         side = QWidget()
-        box = QVBoxLayout(side)
+        box = self._side
+        side.setLayout(box)
         box.setContentsMargins(0, 0, 0, 0)
-        box.setSpacing(gap)
         row = QHBoxLayout()
         row.addWidget(self.by_cut)
         row.addWidget(self.by_body)
@@ -184,3 +210,7 @@ class WeekView(QWidget):
         """While a paper is being made its buttons wait."""
         for button in self.saves.values():
             button.setEnabled(not busy)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        self.make_room()
+        super().resizeEvent(event)
