@@ -53,7 +53,7 @@ def test_every_cut_stands_on_a_page_and_no_page_overflows(
     found = pages(cuts, room)
     assert all(0 < len(page) <= room for page in found)
     assert {cut for page in found for cut in page} == set(cuts)
-    order = [cut.key for page in found for cut in page if not cut.all_along]
+    order = list(dict.fromkeys(cut.key for page in found for cut in page if not cut.all_along))
     assert order == [cut.key for cut in cuts if not cut.all_along]
 
 
@@ -62,7 +62,20 @@ def test_what_comes_off_all_along_stands_on_every_page_of_a_long_list() -> None:
     along = [CutText(f"a{n}", "", "", "", 0.0, all_along=True) for n in range(6)]
     first, second = pages([*cuts, *along], 15)
     assert first == (*cuts[:9], *along)
-    assert second == (*cuts[9:], *along)
+    assert second == (*cuts[8:], *along)
+
+
+@given(st.integers(0, 60), st.integers(0, 60), st.integers(0, 20), st.integers(2, 40))
+def test_no_page_after_another_of_its_kind_has_a_gap(
+    listed: int, rest: int, along: int, room: int
+) -> None:
+    cuts = [CutText(f"t{n}", "", "", "", 0.0) for n in range(listed)]
+    cuts += [CutText(f"a{n}", "", "", "", 0.0, all_along=True) for n in range(along)]
+    cuts += [CutText(f"r{n}", "", "", "", 0.0, listed=False) for n in range(rest)]
+    found = pages(cuts, room)
+    for kind in (True, False):
+        of_kind = [page for page in found if page[0].listed is kind]
+        assert len(of_kind) <= 1 or all(len(page) == room for page in of_kind)
 
 
 @given(st.integers(536, 2000))

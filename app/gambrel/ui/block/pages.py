@@ -37,7 +37,8 @@ def pages(cuts: Sequence[CutText], room: int) -> tuple[tuple[CutText, ...], ...]
     """Divide the cuts among pages of ``room`` keys, in the order in which they come off.
 
     What comes off all along stands on every page of the list where all do not fit on one; the
-    rest of the catalogue follows on pages of its own.
+    rest of the catalogue follows on pages of its own. A last page that would have gaps begins with
+    the last cuts of the page before it.
     """
     listed = [cut for cut in cuts if cut.listed]
     rest = [cut for cut in cuts if not cut.listed]
@@ -49,9 +50,14 @@ def pages(cuts: Sequence[CutText], room: int) -> tuple[tuple[CutText, ...], ...]
         if len(always) > room // 2 or not others:
             always, others = [], listed
         step = room - len(always)
-        found = [(*others[at : at + step], *always) for at in range(0, len(others), step)]
-    found += [tuple(rest[at : at + room]) for at in range(0, len(rest), room)]
-    return tuple(found)
+        found = [(*page, *always) for page in _full(others, step)]
+    return (*found, *_full(rest, room))
+
+
+def _full(cuts: Sequence[CutText], step: int) -> list[tuple[CutText, ...]]:
+    """Pages of ``step`` cuts each; only a single page may have fewer."""
+    most = max(len(cuts) - step, 0)
+    return [tuple(cuts[min(at, most) :][:step]) for at in range(0, len(cuts), step)]
 
 
 def cut_texts(on_block: OnBlock) -> tuple[CutText, ...]:
