@@ -11,13 +11,14 @@ import pytest
 from gambrel.domain.costing.ledger import Ledger
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import Currency
+from gambrel.domain.prices.dropping import if_dropped
 from gambrel.domain.sheets.remarks import remarks
-from gambrel.domain.sheets.week_sheet import week_sheet
+from gambrel.domain.sheets.week_sheet import WeekSheet, week_sheet
 from gambrel.domain.trade.catalogue import ListLine
 from gambrel.domain.trade.clock import trade_week
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import PricedOn, Source, StageKind, Trade
-from tests.trades import Bench
+from tests.trades import CUTS, START, Bench
 
 BODY, PIECE = Source.BODY, Source.PIECE
 FORMATS = Formats(Currency("AUD", 2), "$")
@@ -26,9 +27,12 @@ OFF = "B1 (farm) weighed"
 
 def said(trade: Trade) -> list[str]:
     shop = replace(trade.shop, target_margin_percent=Decimal(0))
-    trade = replace(trade, shop=shop)
-    sheet = week_sheet(Ledger(trade, roll_up(trade)), trade_week("2026-W47", shop))
+    sheet = week_of(replace(trade, shop=shop))
     return [" ".join(sentence.split()) for sentence in remarks(sheet, FORMATS)]
+
+
+def week_of(trade: Trade) -> WeekSheet:
+    return week_sheet(Ledger(trade, roll_up(trade)), trade_week("2026-W47", trade.shop))
 
 
 def broken(lost_g: int, *, input_g: int = 20_000, still_open: bool = False) -> Bench:
@@ -114,7 +118,32 @@ def test_a_cut_below_its_cost_is_told() -> None:
     stage = bench.stage((BODY, bench.body(10_000, 4000), None))
     bench.piece(stage, "rump", 10_000)
     told = said(bench.trade())
-    assert told == ["Rump sells below its cost: it costs $40.48 and sells at $26.99 a kilo."]
+    loss = "Rump sells below its cost: it costs $40.48 and sells at $26.99 a kilo."
+    assert told == [f"{loss} Without it the week would have earned $265.10 less."]
+
+
+def test_what_a_cut_brings_in_is_what_dropping_it_would_lose() -> None:
+    trade = two_cuts_of_a_body()
+    (line,) = (line for line in week_of(trade).cuts if line.row.cut.key == "shin")
+    lost = if_dropped(trade, "shin", START + timedelta(days=2)).worse
+    assert line.row.contribution == lost
+    assert lost > 0
+
+
+def test_a_cut_that_does_not_pay_for_its_finishing_is_told() -> None:
+    dear = replace(CUTS[1], finish=CUTS[1].price + 100 if CUTS[1].price else 0)
+    trade = two_cuts_of_a_body()
+    cuts = tuple(dear if cut.key == "shin" else cut for cut in trade.cuts)
+    (told,) = (each for each in said(replace(trade, cuts=cuts)) if "below its cost" in each)
+    assert told.endswith("finishing: without it the week would have earned $2.00 more.")
+
+
+def two_cuts_of_a_body() -> Trade:
+    bench = Bench()
+    stage = bench.stage((BODY, bench.body(10_000, 1000), None))
+    bench.piece(stage, "rump", 8_000)
+    bench.piece(stage, "shin", 2_000)
+    return bench.trade()
 
 
 def test_thin_cuts_are_counted_and_the_thinnest_named() -> None:

@@ -60,6 +60,15 @@ class CutRow:
         return per_kilo(self.cost, self.went_on_g) if self.went_on_g else None
 
     @property
+    def contribution(self) -> int | None:
+        """What selling it brings beyond its own finishing, minor units before tax.
+
+        So much less would have been earned without it: what was paid for the body stays paid.
+        Negative where it would have paid to leave it, None without a price.
+        """
+        return None if self.net_sales is None else self.net_sales - self.finish
+
+    @property
     def off_norm(self) -> Decimal:
         """How far the yield is from its norm, as a share of the input; zero without a norm."""
         if self.share is None or self.norm is None:

@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from gambrel.domain.numbers.money import extend
 from gambrel.domain.numbers.scales import agree
+from gambrel.domain.sheets.cut_rows import CutRow
 from gambrel.domain.sheets.sections import Section
 from gambrel.domain.sheets.week_sheet import WeekSheet
 from gambrel.domain.trade.formats import Formats
@@ -109,7 +110,10 @@ def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
     below = [row for row in sold if row.margin is not None and row.margin < 0]
     for row in below:
         cost, price = formats.per_kilo(row.cost_per_kilo), formats.per_kilo(row.price)
-        yield f"{row.cut.name} sells below its cost: it costs {cost} and sells at {price} a kilo."
+        yield (
+            f"{row.cut.name} sells below its cost: it costs {cost} and sells at {price} a kilo. "
+            f"{_without(row, formats)}"
+        )
     target = sheet.shop.target_margin_percent / 100
     thin = [row for row in sold if row.margin is not None and 0 <= row.margin < target]
     if thin:
@@ -118,6 +122,15 @@ def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
             f"{len(thin)} of {len(sold)} cuts earn less than {formats.percent(target, 0)}; "
             f"the thinnest: {names}."
         )
+
+
+def _without(row: CutRow, formats: Formats) -> str:
+    """A loss is never told alone: what leaving the cut would have changed (`contribution`)."""
+    brought = row.contribution or 0
+    money = formats.money(abs(brought))
+    if brought > 0:
+        return f"Without it the week would have earned {money} less."
+    return f"It does not pay for its finishing: without it the week would have earned {money} more."
 
 
 def _notes(sheet: WeekSheet) -> Iterator[str]:
