@@ -233,7 +233,7 @@ def test_put_back_hangs_the_body_again(book: Book, hand: Hand) -> None:
 
 
 def test_what_a_station_holds_is_kept_for_that_station(book: Book) -> None:
-    kept = bench.Kept("S1", "rump", "tray", "Ana", {"rump": "tray"})
+    kept = bench.Kept("S1", "rump", "tray", "Ana", "Bela", {"rump": "tray"})
     bench.keep(book, "block-1", kept)
     assert bench.kept(book, "block-1") == kept
     assert bench.kept(book, "block-2") == bench.Kept()

@@ -88,6 +88,12 @@ def needs_pin(book: Book, name: str) -> bool:
         return any(person.pin for person in work.every(Person, name=name) if person.active)
 
 
+def has_left(book: Book, name: str) -> bool:
+    """Whether someone was in the team and is not any more; a name never in it has not left."""
+    with book.reading() as work:
+        return any(not person.active for person in work.every(Person, name=name))
+
+
 def check_pin(book: Book, name: str, pin: str) -> bool:
     """Whether this is someone's PIN; True where none is wanted."""
     with book.reading() as work:

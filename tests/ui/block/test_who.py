@@ -15,7 +15,7 @@ from gambrel.ui.block.pins import LOCK_OUT, MOST_WRONG, PinPad
 from gambrel.ui.block.place import BlockPlace
 from tests.block_shop import NOW
 from tests.ui.block.conftest import Clock
-from tests.ui.block.fingers import tap, weigh
+from tests.ui.block.fingers import Make, tap, weigh
 
 
 @pytest.fixture(autouse=True)
@@ -103,6 +103,53 @@ def test_a_pin_is_typed_on_a_keyboard_too(place: BlockPlace) -> None:
     QTest.keyClick(place.view, Qt.Key.Key_Return)
     assert who(place) == "Bela"
     assert place.view.work.column.keypad.text == ""
+
+
+def test_after_a_restart_a_pin_is_asked_for_before_the_next_piece(
+    place: BlockPlace, make: Make
+) -> None:
+    ask_for(place, "Bela")
+    press(place, "2", "4", "6", "8", "OK")
+    weigh(place, "rump", "4.386")
+    make()  # begun and left again without a PIN
+    again = make()
+    assert again.view.work.panel.title.text() == "Bela"
+    assert who(again) == "Who cuts?"
+    tap(again.view.work.panel.close_key)
+    weigh(again, "rump", "4.386")
+    assert len(again.look.on_block.standing) == 1
+    assert again.view.work.panel.title.text() == "Bela"
+    press(again, "2", "4", "6", "8", "OK")
+    tap(again.view.work.column.weigh_key)
+    tap(again.view.work.column.weigh_key)  # the same again: it is meant
+    pieces = [row.piece for row in again.look.on_block.standing]
+    assert [(piece.cut, piece.person) for piece in pieces] == [("rump", "Bela")] * 2
+
+
+def test_after_a_restart_a_name_without_a_pin_goes_on(place: BlockPlace, make: Make) -> None:
+    ask_for(place, "Ana")
+    again = make()
+    assert who(again) == "Ana"
+    assert again.view.work.grid.isVisible()
+
+
+@pytest.mark.parametrize("told", [True, False])
+def test_nobody_weighs_under_the_name_of_one_who_left(
+    place: BlockPlace, book: Book, told: bool
+) -> None:
+    ask_for(place, "Ana")
+    people.retire_person(book, "Ana")
+    if told:
+        place.refresh()
+        assert who(place) == "Who cuts?"
+        tap(place.view.work.panel.close_key)
+    weigh(place, "rump", "4.386")
+    assert place.look.on_block.standing == ()
+    assert [key.text() for key in place.view.work.panel.keys] == ["Bela"]
+    press(place, "Bela")
+    press(place, "2", "4", "6", "8", "OK")
+    tap(place.view.work.column.weigh_key)
+    assert [row.piece.person for row in place.look.on_block.standing] == ["Bela"]
 
 
 def test_the_pad_never_shows_what_was_typed() -> None:

@@ -14,14 +14,16 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
 class Kept:
     """What lies on the block of one station and what the person there has chosen.
 
-    All are keys or names, empty for none. ``tub_of`` remembers in which tub each cut was last
-    weighed here.
+    All are keys or names, empty for none. ``asks`` is who cut here before and has to be asked for
+    again, since they left the team or have not given their PIN yet. ``tub_of`` remembers in which
+    tub each cut was last weighed here.
     """
 
     stage: str = ""
     cut: str = ""
     tub: str = ""
     person: str = ""
+    asks: str = ""
     tub_of: dict[str, str] = field(default_factory=dict)
 
 

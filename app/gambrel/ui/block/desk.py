@@ -48,6 +48,7 @@ class Desk(Place):
         self._live = LiveWeight()
         self._tub_of: dict[str, str] = {}
         self._people: tuple[str, ...] = ()
+        self._asks = ""
         self._pad = PinPad()
         self._end: bench.Reckoning | None = None
         self._minutes = 0

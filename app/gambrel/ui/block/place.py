@@ -74,7 +74,7 @@ class BlockPlace(WhatIf):
             self._begun = True
             self._take_up(bench.kept(self._book, self._context.station))
         elif self._look is not None and self._end is None:
-            self._read(self._look.on_block.stage.key)
+            self._read(self._look.on_block.stage.key, self._mind_who)
         elif self._look is None:
             self._show_waiting()
 
