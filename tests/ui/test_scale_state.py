@@ -12,13 +12,12 @@ from gambrel.domain.bench.scale_bytes import hexed, named
 from gambrel.domain.bench.scale_line import read_line
 from gambrel.domain.bench.scale_pattern import ScaleWords, Unit
 from gambrel.domain.bench.scale_setting import NO_SCALE, SHAPES, Asking, ScaleKind, ScaleSetting
-from gambrel.domain.bench.steady import LiveWeight, WeightState
+from gambrel.domain.bench.steady import MEANINGS, LiveWeight, WeightState
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.ui.scale.draft import IN_LINE, changed, draft_of, setting_of, shape_of
 from gambrel.ui.scale.state import (
-    MEANINGS,
     describe_form,
     describe_heard,
     describe_live,

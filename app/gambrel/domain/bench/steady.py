@@ -32,6 +32,24 @@ class WeightState(StrEnum):
     STEADY = "steady"
 
 
+MEANINGS = {
+    WeightState.STEADY: "fine",
+    WeightState.ZERO: "info",
+    WeightState.NONE: "info",
+    WeightState.OPENING: "info",
+    WeightState.WAITING: "info",
+    WeightState.UNSTEADY: "watch",
+    WeightState.NEGATIVE: "watch",
+    WeightState.UNIT_CHANGED: "watch",
+    WeightState.RETRYING: "stop",
+    WeightState.LOST: "stop",
+    WeightState.STALE: "stop",
+    WeightState.GARBAGE: "stop",
+    WeightState.OVERLOAD: "stop",
+}
+"""How grave each state is, in the one word that every screen marks it by."""
+
+
 @dataclass(frozen=True, slots=True)
 class LiveWeight:
     """What the scale shows now, or why it shows nothing.

@@ -5,28 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from gambrel.domain.bench.steady import LiveWeight, WeightState
+from gambrel.domain.bench.steady import MEANINGS, LiveWeight, WeightState
 from gambrel.domain.bench.tubs import NO_TUB, Tub
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.looking import Look
 
 if TYPE_CHECKING:
     from gambrel.ui.block.state import Hands
-
-_MEANINGS = {
-    WeightState.STEADY: "fine",
-    WeightState.ZERO: "info",
-    WeightState.UNSTEADY: "watch",
-    WeightState.UNIT_CHANGED: "watch",
-    WeightState.NEGATIVE: "watch",
-    WeightState.OPENING: "info",
-    WeightState.WAITING: "info",
-    WeightState.OVERLOAD: "stop",
-    WeightState.LOST: "stop",
-    WeightState.RETRYING: "stop",
-    WeightState.STALE: "stop",
-    WeightState.GARBAGE: "stop",
-}
 
 _WHY_NOT = {
     WeightState.ZERO: "Put it on the scale",
@@ -141,7 +126,7 @@ def _weight(
 ) -> WeightText:
     tub = tub_of(look, hands)
     tare = f"{tub.name} {formats.kg(tub.grams)}" if tub.grams else tub.name
-    meaning = _MEANINGS.get(live.state, "")
+    meaning = "" if live.state is WeightState.NONE else MEANINGS[live.state]
     word, sentence = (str(live.state), live.sentence) if meaning else ("", "")
     if held.on_scale:
         tare = "by the scale" if live.net else tare

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from gambrel.domain.bench.scale_bytes import hexed, named
 from gambrel.domain.bench.scale_line import Reading
 from gambrel.domain.bench.scale_setting import SHAPES, SPEEDS, Asking, ScaleKind, ScaleSetting
-from gambrel.domain.bench.steady import LiveWeight, WeightState
+from gambrel.domain.bench.steady import MEANINGS, LiveWeight
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.ui.rail.receive_state import Choice
@@ -18,23 +18,6 @@ VERIFIED = (
     "Weights that goods are sold by need a verified instrument. This page verifies nothing: follow "
     "your local codes for weights and measures."
 )
-MEANINGS = {
-    WeightState.STEADY: "fine",
-    WeightState.ZERO: "info",
-    WeightState.UNSTEADY: "info",
-    WeightState.NONE: "info",
-    WeightState.OPENING: "info",
-    WeightState.WAITING: "watch",
-    WeightState.NEGATIVE: "watch",
-    WeightState.UNIT_CHANGED: "watch",
-    WeightState.RETRYING: "stop",
-    WeightState.LOST: "stop",
-    WeightState.STALE: "stop",
-    WeightState.GARBAGE: "stop",
-    WeightState.OVERLOAD: "stop",
-}
-"""Each state's mark, by a meaning's name."""
-
 STREAM = 72
 """So many of the last bytes stand on the page."""
 
