@@ -8,8 +8,10 @@ from pathlib import Path
 
 import pytest
 from pypdf import PdfReader
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
+from shiboken6 import isValid
 
 from gambrel.domain.prices.reprint import Reprint, Why
 from gambrel.domain.trade.formats import Formats
@@ -195,6 +197,19 @@ def test_every_control_of_the_panel_is_named_reached_and_large_enough(
     assert out_of_reach(panel) == []
     assert outside(panel) == []
     assert cut_labels(panel) == []
+
+
+def test_nothing_of_the_place_outlives_it(context: Context) -> None:
+    place = CabinetPlace(context)
+    place.show()
+    place.refresh()
+    timers = place.findChildren(QTimer)
+    assert len(timers) >= 2, "the prices and the tickets are looked at now and then"
+    place.close()
+    place.deleteLater()
+    QApplication.sendPostedEvents(None, int(QEvent.Type.DeferredDelete))
+    assert not any(isValid(timer) for timer in timers)
+    context.scale.reading.emit(context.scale.live)  # the scale outlives the place: no fault
 
 
 def test_the_sentence_names_some_old_tickets_and_counts_the_rest() -> None:

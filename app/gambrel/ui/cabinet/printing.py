@@ -61,7 +61,8 @@ class CabinetPrinting(QObject):
         panel.turned.connect(lambda _number: self.refresh())
         panel.labels_wished.connect(self.print_labels)
         panel.split.weight_wished.connect(self._take_weight)
-        context.scale.reading.connect(lambda _live: self._show_scale())
+        # A method, not a lambda: Qt forgets it with the place, and the scale outlives the place.
+        context.scale.reading.connect(self._show_scale)
         self._show_scale()
         panel.waiting_wished.connect(lambda: self._open().show_waiting())
         panel.log_wished.connect(lambda: self._open().show_log())
@@ -129,7 +130,7 @@ class CabinetPrinting(QObject):
             today = business_day(self._context.clock(), found.shop)
             panel.pieces.show_rows(piece_rows(found.ready, formats, found.shop, today))
 
-    def _show_scale(self) -> None:
+    def _show_scale(self, _live: object = None) -> None:
         self._panel.split.show_scale(ready=self._context.scale.live.weighable)
 
     def _take_weight(self) -> None:
