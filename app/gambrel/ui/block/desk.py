@@ -244,6 +244,7 @@ class Desk(Place):
             hands.cut,
             hands.tub,
             hands.person,
+            self._asks,
             self._tub_of,
         )
         with suppress(Refusal):  # a book for reading only keeps nothing
