@@ -8,10 +8,10 @@ from PySide6.QtWidgets import QButtonGroup, QHBoxLayout
 from gambrel.domain.numbers.money import Currency
 from gambrel.ui.cabinet.keypad_panel import LONGEST, TALL_ACT, KeypadPanel
 from gambrel.ui.cabinet.solve_state import CEILING, FLOOR, SOLD, LimitState
-from gambrel.ui.rail.fields import NumberField
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.fields import NumberField
 
 SOLD_DECIMALS = 1
 

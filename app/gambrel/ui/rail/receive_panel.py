@@ -15,12 +15,13 @@ from PySide6.QtWidgets import (
 )
 
 from gambrel.domain.numbers.money import Currency
-from gambrel.ui.rail.fields import FIELD, Chips, DayStepper, NumberField, TextField
-from gambrel.ui.rail.receive_state import Choice, ReceiveState
+from gambrel.ui.rail.receive_state import ReceiveState
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.choice import Choice
+from gambrel.ui.widgets.fields import FIELD, Chips, DayStepper, NumberField, TextField
 from gambrel.ui.widgets.keypad import NARROW, Keypad
 from gambrel.ui.widgets.scroll import scrolled
 

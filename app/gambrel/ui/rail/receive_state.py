@@ -16,6 +16,7 @@ from gambrel.domain.trade.formats import DASH, Formats
 from gambrel.domain.trade.records import PricedOn
 from gambrel.services.rail import Door
 from gambrel.ui.rail.state import HEAVY_G, LIFTING
+from gambrel.ui.widgets.choice import Choice
 
 NUMBERS = ("docket", "received", "price", "other", "temperature")
 """The fields that the keypad types into, in the order of the form."""
@@ -40,15 +41,6 @@ class Entry:
     priced_on: PricedOn = PricedOn.DOCKET
     body: str = ""
     supplier_ref: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Choice:
-    """Something to tap."""
-
-    key: str
-    text: str
-    chosen: bool
 
 
 @dataclass(frozen=True, slots=True)

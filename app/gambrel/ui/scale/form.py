@@ -7,11 +7,11 @@ from itertools import pairwise
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from gambrel.ui.rail.fields import Chips, TextField
 from gambrel.ui.scale.state import FormState
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.fields import Chips, TextField
 
 LONGEST = {"pattern": 120, "port": 200}
 

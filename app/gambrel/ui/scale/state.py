@@ -11,8 +11,8 @@ from gambrel.domain.bench.scale_setting import SHAPES, SPEEDS, Asking, ScaleKind
 from gambrel.domain.bench.steady import MEANINGS, LiveWeight
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import DASH, Formats
-from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.scale.draft import IN_LINE, Draft, setting_of, shape_of
+from gambrel.ui.widgets.choice import Choice
 
 VERIFIED = (
     "Weights that goods are sold by need a verified instrument. This page verifies nothing: follow "

@@ -7,7 +7,6 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.trade.pins import MOST
 from gambrel.services.people import LONGEST_NAME
-from gambrel.ui.rail.fields import FIELD, TextField
 from gambrel.ui.setup.page import KEY, TALLEST, SectionPage
 from gambrel.ui.setup.people_state import NO_LOCK, PeopleState, PinState
 from gambrel.ui.setup.rows import RowGrid
@@ -15,6 +14,7 @@ from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.fields import FIELD, TextField
 from gambrel.ui.widgets.keypad import CODE, Keypad
 
 FIXED = QSizePolicy.Policy.Fixed

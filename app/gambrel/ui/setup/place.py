@@ -11,9 +11,9 @@ from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
-from gambrel.ui.rail.fields import Chips
-from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.choice import Choice
+from gambrel.ui.widgets.fields import Chips
 
 
 class Section(Protocol):

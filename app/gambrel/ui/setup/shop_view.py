@@ -5,7 +5,6 @@ from __future__ import annotations
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from gambrel.ui.rail.fields import TextField
 from gambrel.ui.setup.page import KEY, TALLEST, SectionPage
 from gambrel.ui.setup.rows import RowGrid
 from gambrel.ui.setup.shop_state import CARE, COUNTRY_HEAD, HEADS, ShopState, SideState
@@ -13,6 +12,7 @@ from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.fields import TextField
 from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.keypad import Keypad
 

@@ -6,7 +6,6 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.bench.tubs import LONGEST_NAME
-from gambrel.ui.rail.fields import NumberField, TextField
 from gambrel.ui.setup.page import KEY, TALLEST, SectionPage
 from gambrel.ui.setup.rows import RowGrid
 from gambrel.ui.setup.tubs_state import CARE, TubsState
@@ -14,6 +13,7 @@ from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.fields import NumberField, TextField
 from gambrel.ui.widgets.keypad import Keypad
 
 WIDEST = 800

@@ -9,13 +9,13 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
-from gambrel.ui.rail.fields import DayStepper, TextField
 from gambrel.ui.theme import Theme
 from gambrel.ui.tub.entry import EntryPad
 from gambrel.ui.tub.panel_state import ListText
 from gambrel.ui.tub.rows import RowList
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.fields import DayStepper, TextField
 from gambrel.ui.widgets.scroll import scrolled
 from gambrel.ui.widgets.sentences import Sentences
 

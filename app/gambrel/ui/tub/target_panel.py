@@ -7,8 +7,6 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout
 
 from gambrel.domain.bench.lean import Prefer
-from gambrel.ui.rail.fields import Chips, NumberField
-from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.tub.entry import EntryPad
 from gambrel.ui.tub.panels import Panel
@@ -16,6 +14,8 @@ from gambrel.ui.tub.rows import RowList
 from gambrel.ui.tub.target_state import FIELDS, KILOS, TargetText
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton
+from gambrel.ui.widgets.choice import Choice
+from gambrel.ui.widgets.fields import Chips, NumberField
 from gambrel.ui.widgets.scroll import scrolled
 
 KEEP = "keep"

@@ -8,8 +8,6 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
-from gambrel.ui.rail.fields import Chips
-from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.theme import Theme
 from gambrel.ui.tub.entry import EntryPad
 from gambrel.ui.tub.pages import Pages
@@ -18,7 +16,9 @@ from gambrel.ui.tub.rows import RowList
 from gambrel.ui.tub.trim_state import OpenText, TrimState
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.choice import Choice
 from gambrel.ui.widgets.empty import EmptyState
+from gambrel.ui.widgets.fields import Chips
 from gambrel.ui.widgets.scroll import scrolled
 
 TRIM, TRAYS = "trim", "trays"

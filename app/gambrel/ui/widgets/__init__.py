@@ -8,6 +8,8 @@ an accessible name. The modules are imported one by one, so that a screen loads 
   ``chip``: `Chip`
 - ``keypad``: `Keypad` (``entry`` is what its keys do, without Qt)
 - ``balance_bar``: `BalanceBar`, `Segment`; ``spark_line``: `SparkLine`
+- ``fields``: `NumberField`, `TextField`, `Chips`, `DayStepper` (``choice`` is one of the chips,
+  without Qt)
 - ``body_map``: `BodyMapView`
 - ``painting``: text that fits, boxes; ``scroll``: `touch_scroll`
 """

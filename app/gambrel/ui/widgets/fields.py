@@ -15,9 +15,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gambrel.ui.rail.receive_state import Choice
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import ActionButton, Button
+from gambrel.ui.widgets.choice import Choice
 from gambrel.ui.widgets.painting import LEFT, draw_fitted, fit, text_width
 
 FIELD = 64
