@@ -3,16 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QAbstractScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
-from gambrel.services.books import Book
+from gambrel.domain.prices.cabinet import LineState
+from gambrel.services.books import Book, open_book
+from gambrel.ui.cabinet.line_painter import PADS
+from gambrel.ui.cabinet.lines_model import Column
 from gambrel.ui.cabinet.place import CabinetPlace
+from gambrel.ui.cabinet.tickets_panel import LABELS
 from gambrel.ui.cabinet.view import SOLVE, TICKETS
 from gambrel.ui.context import Context
+from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.painting import text_width
+from tests.trades import CUTS, a_shop
 
 LOW, TALL = (1024, 536), (1280, 736)
 LEFT = Qt.MouseButton.LeftButton
@@ -98,3 +106,27 @@ def test_the_foot_note_stands_on_one_line_beside_its_buttons(
     assert "Open work is left out." in note.text()
     words = note.fontMetrics().horizontalAdvance(note.text())
     qtbot.waitUntil(lambda: words <= note.contentsRect().width())
+
+
+def test_the_word_of_every_state_is_read_in_full(place: CabinetPlace, dressed: Theme) -> None:
+    beside_the_word = PADS + 34 + 6
+    room = place.view.table.columnWidth(Column.STATE) - beside_the_word
+    for state in LineState:
+        assert text_width(dressed.font(16), state.value) <= room, state.value
+
+
+def test_without_a_piece_to_label_it_is_said_where_they_come_from(
+    tmp_path: Path, context_of: Callable[[Book], Context], qtbot: QtBot
+) -> None:
+    with open_book(str(tmp_path / "cuts.gambrel")) as book:
+        with book.transaction() as work:
+            work.set_shop(a_shop())
+            work.add(list(CUTS))
+        place = CabinetPlace(context_of(book))
+        qtbot.addWidget(place)
+        place.show()
+        place.refresh()
+        place.view.show_panel(TICKETS)
+        place.view.tickets.turn(LABELS)
+        assert place.view.tickets.piece_count.text().startswith("There is no piece to label.")
+        assert not place.view.tickets.pieces.today_button.isEnabled()

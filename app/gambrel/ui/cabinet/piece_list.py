@@ -163,6 +163,7 @@ class PieceList(QWidget):
             self.list.addItem(item)
             self._word(item, row)
         self._show_split()
+        self.today_button.setEnabled(any(row.today for row in rows))
         self.changed.emit()
 
     def _word(self, item: QListWidgetItem, row: PieceRow) -> None:

@@ -27,7 +27,7 @@ WIDTHS = {
     Column.PRICE: 92,
     Column.MARGIN: 92,
     Column.NORM: 88,
-    Column.STATE: 138,
+    Column.STATE: 146,
     Column.HISTORY: 80,
 }
 NARROW = 760

@@ -188,7 +188,10 @@ class TicketsPanel(QWidget):
     def _show_button(self) -> None:
         self.ticks["none"].setEnabled(self._chosen > 0)
         chosen = len(self.pieces.ticked)
-        words = {0: self.tr("No piece chosen"), 1: self.tr("1 piece chosen")}
+        none = self.tr("No piece chosen")
+        if not self.pieces.list.count():
+            none = self.tr("There is no piece to label. What is weighed at the block stands here.")
+        words = {0: none, 1: self.tr("1 piece chosen")}
         self.piece_count.setText(words.get(chosen, self.tr("{0} pieces chosen").format(chosen)))
         self.print_button.setEnabled(bool(chosen if self.showing == LABELS else self._chosen))
 
