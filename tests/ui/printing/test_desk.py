@@ -358,6 +358,16 @@ def test_settings_that_cannot_be_read_are_said(desk: PrintDesk, context: Context
     assert desk.view.options.print_button.isEnabled()
 
 
+def test_pages_without_a_line_say_what_will_stand_there(desk: PrintDesk, qtbot: QtBot) -> None:
+    log, waiting = desk.view.log, desk.view.waiting
+    desk.view.turn(WAITING)
+    assert waiting.quiet.isVisible()
+    desk.view.turn(LOG)
+    qtbot.waitUntil(log.empty.isVisible)
+    assert not log.table.isVisible()
+    assert not log.search.isVisible()
+
+
 def test_the_log_is_told_by_day_and_searched(
     desk: PrintDesk, printers: KeepingPrinters, qtbot: QtBot
 ) -> None:

@@ -108,6 +108,9 @@ class Ledger(QObject):
         chosen = index if found.days == self._days else 0
         self._days = found.days
         formats, log = self._context.formats, self._view.log
+        if not found.days:
+            log.show_nothing()
+            return
         log.show_days(day_options(found.days, formats), chosen)
         rows = log_rows(found.lines, found.names, formats, found.shop)
         log.show_rows(rows, self._said(found))

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLineEdit, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.cabinet.stepper import Stepper
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.card import label
+from gambrel.ui.widgets.empty import EmptyState
 from gambrel.ui.widgets.table import Column, ReadTable
 
 
@@ -40,6 +41,18 @@ class LogPage(QWidget):
                 Column(self.tr("By"), words=True),
             ],
         )
+        self.empty = EmptyState(
+            theme,
+            "printer",
+            self.tr("Nothing was printed yet."),
+            more=self.tr(
+                "Tickets, labels and sheets that were printed or saved stand here: when, at which "
+                "price, and by whom."
+            ),
+        )
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self.table)
+        self.pages.addWidget(self.empty)
         head = QHBoxLayout()
         head.setSpacing(theme.tokens.space.gap)
         head.addWidget(self.day, 1)
@@ -48,7 +61,7 @@ class LogPage(QWidget):
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(theme.tokens.space.small)
         box.addLayout(head)
-        box.addWidget(self.table, 1)
+        box.addWidget(self.pages, 1)
         box.addWidget(self.said)
 
     def show_days(self, days: Sequence[str], index: int) -> None:
@@ -60,3 +73,16 @@ class LogPage(QWidget):
         self.table.show_rows(rows)
         self.said.setText(said)
         self.said.setVisible(bool(said))
+        self._turn(self.table)
+
+    def show_nothing(self) -> None:
+        """Show that nothing was ever printed from this book."""
+        self.table.show_rows(())
+        self.said.setVisible(False)
+        self._turn(self.empty)
+
+    def _turn(self, page: QWidget) -> None:
+        """There is no day to choose and nothing to look for where nothing was printed."""
+        self.pages.setCurrentWidget(page)
+        for widget in (self.day, self.search):
+            widget.setVisible(page is self.table)

@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.printing.state import JobRow
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.chip import Chip
+from gambrel.ui.widgets.empty import EmptyState
 from gambrel.ui.widgets.scroll import scrolled
 
 
@@ -64,20 +65,23 @@ class WaitingPage(QWidget):
         super().__init__()
         self._theme = theme
         self.cards: list[JobCard] = []
-        self.quiet = label(
-            self.tr("Nothing waits. What a printer does not take comes here, with its reason."),
-            "soft",
-            wrap=True,
+        self.quiet = EmptyState(
+            theme,
+            "circle-check",
+            self.tr("Nothing waits."),
+            more=self.tr("What a printer does not take comes here, with its reason."),
         )
         content = QWidget()
         self._column = QVBoxLayout(content)
         self._column.setContentsMargins(0, 0, 0, 0)
         self._column.setSpacing(theme.tokens.space.gap)
-        self._column.addWidget(self.quiet)
         self._column.addStretch(1)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(scrolled(content))
+        self.pages.addWidget(self.quiet)
         box = QVBoxLayout(self)
         box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(scrolled(content))
+        box.addWidget(self.pages)
 
     def show_rows(self, rows: Sequence[JobRow]) -> None:
         """Show other jobs."""
@@ -89,7 +93,7 @@ class WaitingPage(QWidget):
         for number, card in enumerate(self.cards):
             self._column.insertWidget(number, card)
             card.show()  # at once, so that Tab finds it before the layout's next turn
-        self.quiet.setVisible(not rows)
+        self.pages.setCurrentIndex(0 if rows else 1)
 
     def _card(self, row: JobRow) -> JobCard:
         card = JobCard(self._theme, row)
