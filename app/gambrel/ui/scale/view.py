@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import Signal
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.scale.form import ScaleForm
 from gambrel.ui.scale.lines_view import LinesView
@@ -14,13 +14,22 @@ from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.chip import Chip
+from gambrel.ui.widgets.empty import IconMark
 from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.scroll import scrolled
+from gambrel.ui.widgets.sentences import Sentences
 
 FORM = 460
 NARROW_FORM = 400
 NARROW = 1200
 BIG = 56
+STEPS = (
+    "Connect the scale to this station and switch it on.",
+    "Choose at the right how it speaks: on a serial port, or like a keyboard.",
+    "Put something on it. What it sends and what is understood stand here.",
+    "Keep it when the weight here is the weight on the scale.",
+)
+"""What to do where no scale is set up."""
 
 
 class ScaleView(QWidget):
@@ -52,7 +61,11 @@ class ScaleView(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(theme.tokens.space.gap)
-        row.addWidget(self._make_test(theme), 1)
+        self.empty = self._make_empty(theme)
+        self.pages = QStackedWidget()
+        self.pages.addWidget(self._make_test(theme))
+        self.pages.addWidget(self.empty)
+        row.addWidget(self.pages, 1)
         row.addWidget(self._side)
 
     def _make_test(self, theme: Theme) -> QWidget:
@@ -77,6 +90,18 @@ class ScaleView(QWidget):
         card.box.addWidget(self.lines, 1)
         card.box.addWidget(label(VERIFIED, "soft", wrap=True))
         return card
+
+    def _make_empty(self, theme: Theme) -> QWidget:
+        """What stands at the left while no scale is chosen: the next steps."""
+        empty = Card(theme)
+        steps = Sentences(theme)
+        steps.show_sentences([f"{number}. {step}" for number, step in enumerate(STEPS, start=1)])
+        empty.box.addWidget(IconMark(theme, "scale", 56))
+        empty.box.addWidget(label(self.tr("No scale is set up: weights are typed."), "label"))
+        empty.box.addWidget(steps)
+        empty.box.addStretch(1)
+        empty.box.addWidget(label(VERIFIED, "soft", wrap=True))
+        return empty
 
     def _make_side(self, theme: Theme) -> QWidget:
         side = QWidget()
@@ -118,6 +143,7 @@ class ScaleView(QWidget):
     def show_form(self, state: FormState) -> None:
         """Show the form, and whether it is kept."""
         self.form.show_state(state)
+        self.pages.setCurrentIndex(0 if state.any_scale else 1)
         if state.problem:
             self.problem.say(Meaning.WATCH, state.problem)
         else:
