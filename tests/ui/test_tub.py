@@ -387,6 +387,29 @@ def test_a_recipe_is_laid_out_for_a_batch(place: TubPlace) -> None:
     assert place.view.blend.lean.accessibleName().endswith("fine")
 
 
+def test_a_recipe_is_one_tap_from_an_empty_blend(place: TubPlace) -> None:
+    blend = place.view.blend
+    assert blend.ready.isVisible()
+    made = blend.ready.row("R-2").accessibleName()
+    blend.ready.row("R-2").click()
+    assert not blend.ready.isVisible()
+    assert "Thick sausages" in blend.title.text()
+    assert place._context.formats.kg(place._draft.weight_g, 2) in made
+    assert blend.start.isEnabled()
+    blend.clear.click()
+    assert blend.ready.isVisible()
+
+
+def test_a_recipe_that_lacks_trim_says_what_it_lacks(place: TubPlace) -> None:
+    rest = tuple(row for row in place.shelf.stock.trim if row.cut.key != "trim-90")
+    stock = replace(place.shelf.stock, trim=rest)
+    place._shelf = replace(place.shelf, stock=stock)
+    place._show()
+    place.view.blend.ready.row("R-1").click()
+    assert place._draft.empty
+    assert place.view.recipes.isVisible()
+
+
 def test_a_recipe_is_saved_renamed_removed_and_all_of_it_undone(
     place: TubPlace, book: Book
 ) -> None:

@@ -28,6 +28,9 @@ from gambrel.ui.tub.panel_state import (
     ingredients_text,
     law_sentences,
     products_text,
+    ready_draft,
+    ready_grams,
+    ready_rows,
     recipe_of,
     recipes_text,
 )
@@ -317,6 +320,31 @@ def test_recipes_say_what_they_would_take(shelf: Shelf) -> None:
     assert text.hint.startswith("Beef trim 70 8.900 · Sausage seasoning 0.400")
     assert [row.chosen for row in text.rows] == [False, True]
     assert not recipes_text(shelf, "", "", (), "", FORMATS).can_act
+
+
+def test_recipes_that_can_be_made_now_stand_first_with_kilos_and_cost(shelf: Shelf) -> None:
+    usable = {row.cut.key: row.usable_g for row in shelf.stock.trim}
+    for written, row in zip(shelf.recipes, ready_rows(shelf, FORMATS), strict=True):
+        grams = ready_grams(shelf, written)
+        draft = ready_draft(shelf, written, grams)
+        # As much as the scarcest trim allows, to a gram of rounding, and never more of any.
+        least = min(usable[li.cut] * 1000 // li.grams_per_kg for li in written.lines if li.cut)
+        assert grams == least > 0
+        assert all(g <= usable[cut] for cut, g in draft.grams_of(shelf.pieces).items())
+        assert draft.weight_g == grams
+        assert row.name == written.recipe.name
+        assert row.kilos == FORMATS.kg(grams, 2)
+        cost = draft.cost_per_kilo(shelf.costs, shelf.stock.trade.shop.work_per_hour)
+        assert row.under.endswith(f"{FORMATS.per_kilo(cost)} a kilo")
+
+
+def test_a_recipe_without_its_trim_stands_last_and_says_why(shelf: Shelf) -> None:
+    first, second = shelf.recipes
+    lines = tuple(replace(li, cut="trim-none" if li.cut else "") for li in first.lines)
+    without = replace(shelf, recipes=(replace(first, lines=lines), second))
+    rows = ready_rows(without, FORMATS)
+    assert [row.name for row in rows] == [second.recipe.name, first.recipe.name]
+    assert (rows[1].kilos, rows[1].word) == ("", "not enough trim stands free")
 
 
 def test_bounds_of_lean_in_words() -> None:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QSizePolicy, QWidget
 
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.tub.blend_state import BlendState
 from gambrel.ui.tub.rows import RowList
+from gambrel.ui.tub.trim_state import RowText
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.figure import Figure
@@ -32,6 +35,7 @@ class BlendCard(Card):
     start_wanted = Signal()
     undo_wanted = Signal()
     clear_wanted = Signal()
+    recipe_tapped = Signal(str)
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
@@ -50,6 +54,7 @@ class BlendCard(Card):
             key: ActionButton(theme, name, size=17, least=48) for key, name in names.items()
         }
         self.lines = RowList(theme, self.tr("What goes into the blend"))
+        self.ready = RowList(theme, self.tr("Recipes to lay out"))
         self.nothing = label(role="soft", wrap=True)
         self.kilos = Figure(theme, self.tr("weighs"), "kg", size=30)
         self.lean = Figure(theme, self.tr("lean"), size=30)
@@ -81,7 +86,8 @@ class BlendCard(Card):
         inner.setContentsMargins(0, 0, 0, 0)
         inner.addWidget(self.nothing, 0, 0)
         inner.addWidget(self.lines, 1, 0)
-        inner.setRowStretch(1, 1)
+        inner.addWidget(self.ready, 2, 0)
+        inner.setRowStretch(2, 1)
         self.box.addLayout(head)
         self.box.addLayout(acts)
         self.box.addWidget(scrolled(holder), 1)
@@ -95,20 +101,29 @@ class BlendCard(Card):
             button.clicked.connect(lambda _=False, key=key: self.panel_wanted.emit(key))
         self.title.clicked.connect(lambda: self.panel_wanted.emit(PRODUCT))
         self.lines.tapped.connect(self.line_tapped)
+        self.ready.tapped.connect(self.recipe_tapped)
         self.start.clicked.connect(self.start_wanted)
         self.undo.clicked.connect(self.undo_wanted)
         self.clear.clicked.connect(self.clear_wanted)
 
-    def show_state(self, state: BlendState, *, can_undo: bool) -> None:
-        """Show what is in the blend."""
+    def show_state(
+        self, state: BlendState, ready: Sequence[RowText] = (), *, can_undo: bool
+    ) -> None:
+        """Show what is in the blend; while nothing is, the recipes that are ``ready``."""
         makes = state.product or self.tr("tap to choose")
         self.title.say(state.title, self.tr("makes: {0}").format(makes))
         self.lines.show_rows(state.lines)
         self.lines.setVisible(bool(state.lines))
+        self.ready.show_rows(ready)
+        self.ready.setVisible(bool(ready))
         self.nothing.setVisible(state.empty)
         self.nothing.setText(
-            self.tr("Tap a class of trim at the left, or lay out one of the recipes.")
+            self.tr("Tap a recipe: it takes what stands free now. Or tap trim at the left.")
+            if ready
+            else self.tr("Tap a class of trim at the left, or save a recipe of what is blended.")
         )
+        for figure in (self.kilos, self.lean, self.cost):
+            figure.setVisible(not state.empty)
         self.kilos.show_value(state.kilos)
         meaning = Meaning(state.lean_mark) if state.lean_mark else None
         self.lean.show_value(state.lean, caption=state.lean_caption, meaning=meaning)

@@ -21,6 +21,8 @@ from gambrel.ui.tub.panel_state import (
     ingredients_text,
     law_sentences,
     products_text,
+    ready_draft,
+    ready_grams,
     recipe_of,
     recipes_text,
 )
@@ -44,6 +46,7 @@ class Choosing(Taking):
         view = self.view
         view.blend.panel_wanted.connect(self._open_panel)
         view.blend.line_tapped.connect(self._tap_line)
+        view.blend.recipe_tapped.connect(self._lay_out_now)
         view.blend.clear_wanted.connect(lambda: self._change(Draft()))
         for panel in (view.recipes, view.extras, view.law, view.product, view.save):
             panel.closed.connect(lambda: self._open_panel(BLEND))
@@ -140,6 +143,19 @@ class Choosing(Taking):
         self.view.show_panel(BLEND)
         self._quiet()
         self._change(of_recipe(written.recipe, scaled, shelf.classes, known))
+
+    def _lay_out_now(self, key: str) -> None:
+        """Lay out as much of a recipe as can be made now; else show what it lacks."""
+        written = self.shelf.recipe(key)
+        if written is None:
+            return
+        grams = ready_grams(self.shelf, written)
+        if not grams:
+            self._open_panel(RECIPES)
+            self._choose_recipe(key)
+            return
+        self._quiet()
+        self._change(ready_draft(self.shelf, written, grams))
 
     def _save(self, name: str) -> None:
         recipe, lines = recipe_of(self._draft, name, self.shelf)

@@ -22,6 +22,7 @@ from gambrel.ui.tub.blend_state import Beside, describe_blend
 from gambrel.ui.tub.draft import Draft
 from gambrel.ui.tub.kept import NAME, draft_text, read_draft
 from gambrel.ui.tub.pages import Pages
+from gambrel.ui.tub.panel_state import ready_rows
 from gambrel.ui.tub.picking import Picking
 from gambrel.ui.tub.shelf import Shelf, read_shelf
 from gambrel.ui.tub.trim_state import describe_trim, unsold
@@ -136,7 +137,8 @@ class TubDesk(Place):
             shelf.costs, shelf.cuts, shelf.stock.trade.shop.work_per_hour, shelf.species_before
         )
         blend = describe_blend(self._draft, shelf.classes, beside, formats)
-        self.view.blend.show_state(blend, can_undo=bool(self._before))
+        ready = ready_rows(shelf, formats) if self._draft.empty else ()
+        self.view.blend.show_state(blend, ready, can_undo=bool(self._before))
         self.view.trim.show_open(self._open_rows())
         self._show_panel()
 

@@ -14,8 +14,8 @@ from gambrel.domain.numbers.mass import GRAMS_PER_KILO
 from gambrel.domain.trade.around import Ingredient, Recipe, RecipeLine
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.formats import Formats
-from gambrel.services.tub.recipes import Written
-from gambrel.ui.tub.draft import Draft
+from gambrel.services.tub.recipes import Written, batch_of, most_of
+from gambrel.ui.tub.draft import Draft, of_recipe
 from gambrel.ui.tub.picking import typed_grams
 from gambrel.ui.tub.shelf import Shelf
 from gambrel.ui.tub.trim_state import RowText
@@ -55,6 +55,44 @@ def recipes_text(
     act = f"Lay out {formats.kg(total)} kg{how}" if total else "Type the kilos"
     hint = wrong or " · ".join(_scaled(row, shelf, formats) for row in scaled)
     return ListText(rows, chosen, typed, act, total > 0, hint)
+
+
+def ready_rows(shelf: Shelf, formats: Formats) -> tuple[RowText, ...]:
+    """Each recipe with what it would make and cost of what stands free now; those first that can.
+
+    The kilos are the largest batch for which there is enough of every trim within its dates.
+    """
+    found = [(ready_grams(shelf, written), written) for written in shelf.recipes]
+    found.sort(key=lambda each: not each[0])
+    return tuple(_ready_row(shelf, written, grams, formats) for grams, written in found)
+
+
+def ready_grams(shelf: Shelf, written: Written) -> int:
+    """Grams of a recipe that can be made now; none where it has no trim or there is none of it."""
+    return most_of(shelf.stock, written) if any(line.cut for line in written.lines) else 0
+
+
+def ready_draft(shelf: Shelf, written: Written, grams: int) -> Draft:
+    """The blend that a recipe makes of so many grams.
+
+    Raises:
+        Refusal: The batch cannot be.
+    """
+    known = {each.key: each for each in shelf.ingredients}
+    batch = batch_of(shelf.stock, written, shelf.ingredients, grams)
+    return of_recipe(written.recipe, batch.scaled, shelf.classes, known)
+
+
+def _ready_row(shelf: Shelf, written: Written, grams: int, formats: Formats) -> RowText:
+    recipe = written.recipe
+    product = shelf.cuts.get(recipe.product)
+    under = product.name if product else recipe.product
+    if not grams:
+        return RowText(recipe.key, recipe.name, "", under, "info", "not enough trim stands free")
+    work = shelf.stock.trade.shop.work_per_hour
+    cost = ready_draft(shelf, written, grams).cost_per_kilo(shelf.costs, work)
+    words = f"{formats.per_kilo(cost)} a kilo"
+    return RowText(recipe.key, recipe.name, formats.kg(grams, 2), f"{under} · {words}", "", "")
 
 
 def _scaled(row: Scaled, shelf: Shelf, formats: Formats) -> str:
