@@ -10,7 +10,7 @@ from pathlib import Path
 from threading import Event
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject, Signal
+from PySide6.QtCore import QObject, QTimer, Signal
 
 from gambrel.devices.pages import Pages
 from gambrel.domain.prices.prints import Job
@@ -28,8 +28,8 @@ from gambrel.ui.printing.state import Wish
 if TYPE_CHECKING:
     from gambrel.devices.printer import Printers
 
-STEPS = 50
-"""How often progress is told at most, however many pages there are."""
+LOOK_MS = 60
+"""How often the window looks how far a work is."""
 
 
 @dataclass(frozen=True)
@@ -46,44 +46,76 @@ class Changed:
 
 
 class Stopper:
-    """Tells progress on, now and then, and whether to go on."""
+    """Keeps how far a work is, and tells it whether to go on. The one thing both threads touch."""
 
-    def __init__(self, tell: Callable[[int, int], None]) -> None:
+    def __init__(self) -> None:
         self._stop = Event()
-        self._tell = tell
-        self._told = -1
+        self.told: tuple[int, int] | None = None
+        """Pages done and pages in all, replaced as a whole."""
 
     def stop(self) -> None:
         """Ask for a stop; it comes after the page at hand."""
         self._stop.set()
 
     def __call__(self, done: int, total: int) -> bool:
-        step = done * STEPS // max(total, 1)
-        if step != self._told:
-            self._told = step
-            self._tell(done, total)
+        self.told = done, total
         return not self._stop.is_set()
 
 
-class Maker(QObject):
-    """Makes a document anew for every choice; an older one that is still being made is stopped."""
+class Worker(QObject):
+    """What a work off the window's thread tells of itself: how far it is.
 
-    made = Signal(object)
-    refused = Signal(str)
-    stopped = Signal()
+    The window looks; the work calls nothing of Qt's. A signal that another thread sends while a
+    receiver comes or goes here has ended a run.
+    """
+
     progressed = Signal(int, int)
 
     def __init__(self, context: Context) -> None:
         super().__init__()
         self._context = context
-        self._number = 0
         self._stopper: Stopper | None = None
+        self._shown: tuple[int, int] | None = None
+        self._looks = QTimer(self)
+        self._looks.setInterval(LOOK_MS)
+        self._looks.timeout.connect(self._look)
+
+    def stop(self) -> None:
+        """Ask the work at hand to stop; it does after the page at hand."""
+        if self._stopper is not None:
+            self._stopper.stop()
+
+    def _begin(self) -> Stopper:
+        self._stopper, self._shown = Stopper(), None
+        self._looks.start()
+        return self._stopper
+
+    def _end(self) -> None:
+        self._looks.stop()
+
+    def _look(self) -> None:
+        told = self._stopper.told if self._stopper else None
+        if told is not None and told != self._shown:
+            self._shown = told
+            self.progressed.emit(*told)
+
+
+class Maker(Worker):
+    """Makes a document anew for every choice; an older one that is still being made is stopped."""
+
+    made = Signal(object)
+    refused = Signal(str)
+    stopped = Signal()
+
+    def __init__(self, context: Context) -> None:
+        super().__init__(context)
+        self._number = 0
 
     def make(self, source: Source, choice: Choice) -> None:
         """Begin; `made` or `refused` tells the end."""
         self.let_go()
         number = self._number
-        stopper = self._stopper = Stopper(self.progressed.emit)
+        stopper = self._begin()
         book, now = self._context.book, self._context.clock()
 
         def work() -> Made:
@@ -92,6 +124,7 @@ class Maker(QObject):
 
         def done(made: Made) -> None:
             if number == self._number:
+                self._end()
                 self.made.emit(made)
             else:
                 made.pages.close()
@@ -99,6 +132,7 @@ class Maker(QObject):
         def failed(error: Exception) -> None:
             if number != self._number:
                 return
+            self._end()
             if isinstance(error, MakingStopped):
                 self.stopped.emit()
             elif isinstance(error, Refusal):
@@ -109,14 +143,10 @@ class Maker(QObject):
 
         self._context.tasks.run_task(work, done, failed)
 
-    def stop(self) -> None:
-        """Stop what is being made; `stopped` tells when it has."""
-        if self._stopper is not None:
-            self._stopper.stop()
-
     def let_go(self) -> None:
         """Stop what is being made, and tell nothing of it any more."""
         self.stop()
+        self._end()
         self._number += 1
 
 
@@ -131,19 +161,16 @@ class Order:
     replaces: str = ""
 
 
-class Sender(QObject):
+class Sender(Worker):
     """Prints what was shown, or saves it; one at a time."""
 
     ended = Signal(object)
     """A `Job`, or `Changed`."""
     failed = Signal(object)
-    progressed = Signal(int, int)
 
     def __init__(self, context: Context, printers: Callable[[], Printers]) -> None:
-        super().__init__()
-        self._context = context
+        super().__init__(context)
         self._printers = printers
-        self._stopper: Stopper | None = None
 
     def act(self) -> Act:
         """Who acts here and now; the name is that of the person at this station's block."""
@@ -153,7 +180,7 @@ class Sender(QObject):
 
     def send(self, order: Order) -> None:
         """Print; `ended` or `failed` tells the end."""
-        stopper = self._stopper = Stopper(self.progressed.emit)
+        stopper = self._begin()
         book, clock = self._context.book, self._context.clock
         wish = order.wish
 
@@ -167,7 +194,7 @@ class Sender(QObject):
                 self._remember(order)
             return job
 
-        self._context.tasks.run_task(work, self.ended.emit, self.failed.emit)
+        self._context.tasks.run_task(work, self._done, self._broken)
 
     def save(self, order: Order, path: Path) -> None:
         """Save; `ended` or `failed` tells the end."""
@@ -183,10 +210,13 @@ class Sender(QObject):
 
         self._context.tasks.run_task(work, self.ended.emit, self.failed.emit)
 
-    def stop(self) -> None:
-        """Stop after the page at hand."""
-        if self._stopper is not None:
-            self._stopper.stop()
+    def _done(self, job: Job | Changed) -> None:
+        self._end()
+        self.ended.emit(job)
+
+    def _broken(self, error: Exception) -> None:
+        self._end()
+        self.failed.emit(error)
 
     def _is_old(self, order: Order) -> bool:
         """Whether the book has changed since the pages were shown: nothing is printed wrong."""
