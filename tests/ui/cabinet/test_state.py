@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 
@@ -133,8 +134,9 @@ def test_open_work_is_said_to_be_left_out() -> None:
     assert "open" not in footer_of(by_weight())
     still = (Stage("S1", StageKind.BREAK, START),)
     found = by_weight(stages=still)
-    assert "open is left out" in footer_of(found)
+    assert "Open work is left out." in footer_of(found)
     assert all(not line.grams for line in found.lines)
+    assert footer_of(replace(found, left_out=3)).endswith("Open work is left out (3).")
 
 
 def test_new_prices_of_the_week_do_not_name_old_or_coming_ones() -> None:
