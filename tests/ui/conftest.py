@@ -9,6 +9,7 @@ from pathlib import Path
 from shutil import copyfile
 
 import pytest
+from PySide6.QtCore import QEvent
 from PySide6.QtWidgets import QApplication
 
 from gambrel.services.books import Book, open_book
@@ -27,6 +28,17 @@ class MovingClock:
     def __call__(self) -> datetime:
         self.moment += timedelta(seconds=1)
         return self.moment
+
+
+@pytest.fixture(autouse=True)
+def _gone_is_gone() -> Iterator[None]:
+    """Let what a test has closed be deleted before the next one.
+
+    Without an event loop Qt keeps it for ever: its timers go on, and every look is put on it too.
+    """
+    yield
+    if QApplication.instance() is not None:
+        QApplication.sendPostedEvents(None, int(QEvent.Type.DeferredDelete))
 
 
 @pytest.fixture

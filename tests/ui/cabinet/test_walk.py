@@ -87,6 +87,11 @@ def solved(place: CabinetPlace) -> None:
     assert place.view.solve.rows
 
 
+def chosen_otherwise(place: CabinetPlace) -> None:
+    solved(place)
+    place.view.solve.fold_button.click()
+
+
 def out_of_range(place: CabinetPlace) -> None:
     solved(place)
     solve = place.view.solve
@@ -126,7 +131,7 @@ def undone(place: CabinetPlace) -> None:
 
 STEPS: list[Step] = [
     a_price, a_slip, nothing, a_loss, four_costs, on_special, a_special, a_special_that_cannot_be,
-    solved, out_of_range, bounds, arranging, undone,
+    solved, chosen_otherwise, out_of_range, bounds, arranging, undone,
 ]  # fmt: skip
 
 
