@@ -17,6 +17,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLean, PieceLean
 from gambrel.domain.trade.catalogue import Cut, CutKind
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import near_day
 from gambrel.domain.trade.records import Piece, Trade
 from gambrel.domain.trade.use_by import earlier
 
@@ -119,7 +120,7 @@ class FreePiece:
         if self.use_by is not None and self.use_by < self.today:
             return (
                 f"{self.cut.name} weighed {self.days} days ago is past its use-by of "
-                f"{self.use_by}. Write it off; do not blend or sell it."
+                f"{near_day(self.use_by)}. Write it off; do not blend or sell it."
             )
         return (
             f"{self.cut.name} is {self.days} days old, past the shop's limit for trim. "

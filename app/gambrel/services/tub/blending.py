@@ -14,6 +14,7 @@ from gambrel.domain.numbers.money import DEAREST_MINOR
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Ingredient, IngredientLot
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.formats import near_day
 from gambrel.domain.trade.keys import LONGEST_KEY, fits_key
 from gambrel.domain.trade.records import Input, Source, Stage, StageKind, Trade
 from gambrel.services.bench.act import Act
@@ -122,7 +123,7 @@ def _refuse_if_unfit(row: Added, name: str, today: date) -> None:
     if row.cost is not None and not 0 <= row.cost <= DEAREST_MINOR:
         raise Refusal(f"What {name} costs cannot be. Type zero or more.")
     if row.use_by is not None and row.use_by < today:
-        raise Refusal(f"{name} is past its use-by of {row.use_by}. Take another lot.")
+        raise Refusal(f"{name} is past its use-by of {near_day(row.use_by)}. Take another lot.")
 
 
 def _cost(row: Added, ingredient: Ingredient | None) -> int:
