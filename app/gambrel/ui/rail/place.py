@@ -44,7 +44,7 @@ class RailPlace(Place):
 
     def _connect(self) -> None:
         view = self.view
-        self.context.scale.reading.connect(lambda _live: self._show_reweigh())
+        self.context.scale.reading.connect(self._show_reweigh)
         view.receive_wanted.connect(self._open_form)
         view.grid.block_wanted.connect(lambda key: self.go.emit("block", key))
         view.grid.reweigh_wanted.connect(self.open_reweigh)
