@@ -10,11 +10,11 @@ from gambrel.domain.bench.block import OnBlock, block_state
 from gambrel.domain.bench.usual import usual_loss
 from gambrel.domain.costing.connected import connected_part
 from gambrel.domain.costing.costing import CutCost, StageCost
+from gambrel.domain.costing.fallback import costed
 from gambrel.domain.costing.lines import cut_lines
 from gambrel.domain.costing.methods import Method
-from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import round_half_up
-from gambrel.domain.refusals import Refusal, RowsRefused
+from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Stage
 from gambrel.services.bench.act import Act, open_stage
 
@@ -99,14 +99,7 @@ def reckon(book: Book, stage: str, method: Method = Method.NRV) -> Reckoning:
         raise Refusal("This work is not in the book any more. Choose it again on the rail.")
     part = connected_part(trade, stage)
     on_block = block_state(part, stage)
-    note = ""
-    try:
-        costing = roll_up(part, method)
-    except RowsRefused:
-        raise
-    except Refusal as refusal:
-        costing = roll_up(part, Method.WEIGHT)
-        note = f"Shared by weight: {refusal}."
+    costing, note = costed(part, method)
     cost = next(each for each in costing.stages if each.stage.key == stage)
     own = [each for each in costing.pieces if each.piece.stage == stage]
     rest = on_block.input_g - on_block.output_g

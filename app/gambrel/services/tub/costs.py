@@ -7,14 +7,13 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from gambrel.domain.costing.connected import connected_part
-from gambrel.domain.costing.costing import Costing, CutCost
+from gambrel.domain.costing.costing import CutCost
+from gambrel.domain.costing.fallback import costed
 from gambrel.domain.costing.lines import cut_lines
-from gambrel.domain.costing.methods import Method
-from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.numbers.money import per_kilo
-from gambrel.domain.refusals import Refusal, RowsRefused
+from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Ingredient
-from gambrel.domain.trade.records import Source, Trade
+from gambrel.domain.trade.records import Source
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -59,20 +58,6 @@ class BlendCost:
     def cost_per_kilo(self) -> Decimal | None:
         """The whole blend's cost over all that was weighed out; None while nothing is."""
         return per_kilo(self.joint, self.output_g) if self.output_g else None
-
-
-def costed(trade: Trade) -> tuple[Costing, str]:
-    """A costing by the shop's method, or by weight where a price is missing, and then why.
-
-    Raises:
-        RowsRefused: The book contradicts itself.
-    """
-    try:
-        return roll_up(trade, Method.NRV), ""
-    except RowsRefused:
-        raise
-    except Refusal as refusal:
-        return roll_up(trade, Method.WEIGHT), f"Shared by weight: {refusal}."
 
 
 def blend_cost(book: Book, stage: str) -> BlendCost:

@@ -10,10 +10,10 @@ from fractions import Fraction
 
 from gambrel.domain.bench.lean import Mix, Target, TrimSource, mix_by_square
 from gambrel.domain.bench.trim import FreePiece, Lean, Mark, Portion, take_oldest
+from gambrel.domain.costing.fallback import costed
 from gambrel.domain.numbers.mass import GRAMS_PER_KILO
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.refusals import Refusal
-from gambrel.services.tub.costs import costed
 from gambrel.services.tub.standing import Stock
 
 

@@ -48,6 +48,7 @@ class FinishView(QWidget):
         self.table.setAlternatingRowColors(True)
         self.table.setShowGrid(False)
         self.table.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # so that the arrows scroll it
+        self.table.horizontalHeader().setAccessibleName(self.tr("Cuts"))
         self.table.horizontalHeader().setSectionsClickable(False)
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(ROW)

@@ -14,6 +14,7 @@ from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
 from gambrel.ui.widgets.painting import LEFT, RIGHT, box, draw_fitted, fit
 from gambrel.ui.widgets.spark_line import spark_points
+from gambrel.ui.widgets.tick import paint_tick
 
 ROW = 60
 FIGURE = 20
@@ -77,7 +78,7 @@ class LineDelegate(QStyledItemDelegate):
             place = QRectF(rect.left() + 2, rect.center().y() - 13, 26, 26)
             paint_icon(painter, "arrow-up-down", place, self._theme.colour("accent"))
         elif tick is not None:
-            self._tick(painter, rect, on=tick == Qt.CheckState.Checked)
+            paint_tick(self._theme, painter, rect, on=tick == Qt.CheckState.Checked)
         if grip or tick is not None:
             rect = rect.adjusted(MARK, 0, 0, 0)
         upper = rect.adjusted(0, 4, 0, -BELOW - 4) if row.note else rect
@@ -86,14 +87,6 @@ class LineDelegate(QStyledItemDelegate):
         draw_fitted(painter, upper, fit(row.name, font, upper.width(), upper.height()), LEFT)
         if row.note:
             self._below(painter, rect, row.note, LEFT)
-
-    def _tick(self, painter: QPainter, rect: QRectF, *, on: bool) -> None:
-        square = QRectF(rect.left() + 2, rect.center().y() - 13, 26, 26)
-        accent, card = self._theme.colour("accent"), self._theme.colour("card")
-        box(painter, square, accent if on else card, accent, 2, 5)
-        if on:
-            ink = self._theme.colour("on_accent")
-            paint_icon(painter, "check", square.adjusted(3, 3, -3, -3), ink)
 
     def _below(self, painter: QPainter, rect: QRectF, text: str, align: Qt.AlignmentFlag) -> None:
         painter.setPen(self._theme.colour("soft_ink"))

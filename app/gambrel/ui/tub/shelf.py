@@ -9,11 +9,11 @@ from decimal import Decimal
 from typing import TYPE_CHECKING
 
 from gambrel.domain.bench.trim import FreeClass, FreePiece
+from gambrel.domain.costing.fallback import costed
 from gambrel.domain.numbers.money import per_kilo
 from gambrel.domain.trade.around import Ingredient
 from gambrel.domain.trade.catalogue import Cut, CutKind
 from gambrel.domain.trade.records import Stage, StageKind, Trade, stage_order
-from gambrel.services.tub.costs import costed
 from gambrel.services.tub.looking import OpenBlend, open_blends
 from gambrel.services.tub.recipes import Written, ingredients, recipes
 from gambrel.services.tub.standing import Stock, standing_trim
