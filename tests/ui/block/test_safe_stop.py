@@ -20,8 +20,10 @@ from tests.ui.block import worker
 from tests.ui.block.fingers import Make
 
 KILLS = 5
-LONGEST = 0.6
-"""Seconds after the first piece within which the process is killed."""
+MOST = 8
+LONGEST = 0.03
+"""The process is killed once it has told of so many more pieces, and within so many seconds after.
+Pieces, not seconds alone: a fast machine would weigh more than the body has."""
 
 
 @dataclass(frozen=True)
@@ -35,13 +37,13 @@ class Acknowledged:
     worked: timedelta
 
 
-def killed_after(path: str, first: int, seconds: float) -> list[Acknowledged]:
+def killed_after(path: str, first: int, pieces: int, seconds: float) -> list[Acknowledged]:
     """Let somebody weigh, kill the process, and tell what it had acknowledged."""
     command = [sys.executable, worker.__file__, path, str(first)]
     process = subprocess.Popen(command, stdout=subprocess.PIPE, text=True, cwd=Path.cwd())
     assert process.stdout is not None
     with process.stdout as lines:
-        told = [lines.readline()]  # it has begun
+        told = [lines.readline() for _ in range(1 + pieces)]
         try:
             process.wait(seconds)
         except subprocess.TimeoutExpired:
@@ -65,7 +67,7 @@ def test_killed_at_any_moment_it_comes_back(book: Book, make: Make) -> None:
     known: list[Acknowledged] = []
     first = 0
     for _ in range(KILLS):
-        known += killed_after(book.where, first, draw.uniform(0, LONGEST))
+        known += killed_after(book.where, first, draw.randint(0, MOST), draw.uniform(0, LONGEST))
         standing = bench.look(book, stage).on_block.standing
         keys = Counter(row.piece.key for row in standing)
         grams = Counter(row.piece.gross_g for row in standing)

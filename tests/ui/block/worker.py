@@ -50,7 +50,7 @@ def main(path: str, first: int) -> None:
     place = BlockPlace(Context(book, theme, formats, _now, SyncTasks(), STATION))
     place.show()
     place.refresh()
-    number = first
+    number, before = first, ""
     while True:
         cut, tub = wished(number)
         place.choose_cut(cut)
@@ -59,7 +59,8 @@ def main(path: str, first: int) -> None:
         place.weigh()
         app.processEvents()
         shown = place.view.work.bottom.keys[0].piece
-        assert shown is not None
+        assert shown is not None and shown.key != before, "nothing was weighed in"
+        before = shown.key
         # At the piece's own moment: a second later on a slow machine would be more than is kept.
         weighed_at = place.look.on_block.standing[0].piece.weighed_at
         worked = int(place.look.clock(weighed_at).worked.total_seconds())
