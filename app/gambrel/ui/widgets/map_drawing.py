@@ -9,6 +9,7 @@ from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import (
     QBrush,
     QColor,
+    QFontMetricsF,
     QLinearGradient,
     QPainter,
     QPainterPath,
@@ -20,10 +21,13 @@ from PySide6.QtGui import (
 from gambrel.domain.drawing.bodymap import BodyMap, Region
 from gambrel.domain.drawing.marks import Path
 from gambrel.ui.theme import Theme, Weight
-from gambrel.ui.widgets.painting import CENTRE, draw_fitted, fit
+from gambrel.ui.widgets.painting import CENTRE, Fitted, draw_fitted, fit
 
 MARGIN = 10
 CHOSEN_LINE, CURSOR_LINE = 3, 2
+BESIDE_WORDS = 2
+"""Pixels left free on both sides of a name."""
+
 _ROUND = Qt.PenJoinStyle.RoundJoin
 
 
@@ -98,27 +102,53 @@ class MapDrawing:
 
     def _draw_lines(self, painter: QPainter) -> None:
         ink, soft = self._theme.colour("ink"), self._theme.colour("soft_ink")
+        painter.save()
+        painter.setClipPath(self._beside_words())
         for detail in self._map.details:
             pen = QPen(soft, 1.2)
             if detail.style == "dots":
                 pen = QPen(soft, 1.5, c=Qt.PenCapStyle.RoundCap)
                 pen.setDashPattern([0.1, 3.2])
             painter.strokePath(self._screen(detail.path), pen)
+        painter.restore()
         for seam in self._map.seams:
             painter.strokePath(self._screen(seam), QPen(ink, 1.5))
         painter.strokePath(self._screen(self._map.outline), QPen(ink, 2.5, j=_ROUND))
 
-    def _label(self, painter: QPainter, region: Region, *, bold: bool) -> None:
-        """Write a region's name where it has room; one that has none is told by its button."""
+    def _beside_words(self) -> QPainterPath:
+        """Where bones and fibres are drawn: not under a name, which they would strike out."""
+        free = QPainterPath()
+        free.addRect(QRectF(QPointF(0, 0), self._size.toSizeF()))
+        for region in self._map.regions:
+            fitted = self._fitted(region, bold=True)
+            if not fitted.whole:
+                continue
+            metrics = QFontMetricsF(fitted.font)
+            wide = max(metrics.horizontalAdvance(line) for line in fitted.lines) + 2 * BESIDE_WORDS
+            high = metrics.height() * len(fitted.lines)
+            word = QPainterPath()
+            word.addRoundedRect(QRectF(-wide / 2, -high / 2, wide, high), high / 3, high / 3)
+            free -= self._place(region).map(word)
+        return free
+
+    def _fitted(self, region: Region, *, bold: bool) -> Fitted:
         size = self._theme.tokens.type.body
         font = self._theme.font(size, Weight.DemiBold if bold else Weight.Normal)
-        room = region.label.room * self.fit.m11()
-        fitted = fit(region.name, font, room, 2.4 * size)
+        return fit(region.name, font, region.label.room * self.fit.m11(), 2.4 * size)
+
+    def _place(self, region: Region) -> QTransform:
+        """Where a region's name stands, and how it is turned."""
+        at = self.fit.map(QPointF(region.label.x, region.label.y))
+        return QTransform.fromTranslate(at.x(), at.y()).rotate(region.label.turn)
+
+    def _label(self, painter: QPainter, region: Region, *, bold: bool) -> None:
+        """Write a region's name where it has room; one that has none is told by its button."""
+        fitted = self._fitted(region, bold=bold)
         if not fitted.whole:
             return
+        room = region.label.room * self.fit.m11()
         painter.save()
-        painter.translate(self.fit.map(QPointF(region.label.x, region.label.y)))
-        painter.rotate(region.label.turn)
+        painter.setTransform(self._place(region), combine=True)
         painter.setPen(self._theme.colour("ink"))
         draw_fitted(painter, QRectF(-room / 2, -30, room, 60), fitted, CENTRE)
         painter.restore()
