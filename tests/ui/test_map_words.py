@@ -5,11 +5,12 @@ from __future__ import annotations
 from importlib.resources import files
 
 import pytest
-from PySide6.QtCore import QSize
+from PySide6.QtCore import QPoint, QPointF, QSize
 from PySide6.QtGui import QImage
 
 from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.drawing.bodymap_reader import read_map
+from gambrel.domain.drawing.marks import start_of
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.map_drawing import MapDrawing
 
@@ -22,10 +23,10 @@ def lines_of(drawing: MapDrawing) -> QImage:
     return drawing._lines(1.0).toImage()
 
 
-def drawn_round(image: QImage, x: int, y: int, reach: int) -> int:
+def drawn_round(image: QImage, at: QPoint, reach: int) -> int:
     """How many pixels near a point are drawn on."""
     around = range(-reach, reach + 1)
-    return sum(image.pixelColor(x + dx, y + dy).alpha() > 0 for dx in around for dy in around)
+    return sum(image.pixelColor(at + QPoint(x, y)).alpha() > 0 for x in around for y in around)
 
 
 @pytest.mark.parametrize("name", MAPS)
@@ -37,17 +38,16 @@ def test_bones_and_fibres_leave_the_names_free(dressed: Theme, name: str, size: 
     image = lines_of(drawing)
     assert written
     for region in written:
-        middle = drawing._place(region).map(0, 0)
-        assert drawn_round(image, *map(round, middle), reach=3) == 0, region.name
+        middle = drawing._place(region).map(QPointF(0, 0)).toPoint()
+        assert drawn_round(image, middle, reach=3) == 0, region.name
 
 
 def test_bones_and_fibres_are_there_beside_the_names(dressed: Theme) -> None:
     body_map = _read("beef-hindquarter.toml")
     drawing = MapDrawing(dressed, body_map, SIZES[0])
     whole = lines_of(drawing)
-    points = [(detail.path[0][1][0], detail) for detail in body_map.details]
-    shown = [drawing.fit.map(*point) for point, _ in points]
-    touched = [drawn_round(whole, round(x), round(y), 2) > 0 for x, y in shown]
+    starts = [QPointF(*start_of(detail.path)) for detail in body_map.details]
+    touched = [drawn_round(whole, drawing.fit.map(each).toPoint(), 2) > 0 for each in starts]
     assert sum(touched) > 0.8 * len(touched)
 
 
