@@ -18,34 +18,8 @@ from gambrel.ui.rail.card import BodyCard
 from gambrel.ui.rail.place import RailPlace
 from gambrel.ui.tasks import PoolTasks
 from gambrel.ui.theme import Meaning
+from tests.ui.rail.hands import SIZES, opened, tap, type_in
 from tests.ui.walk import cut_labels, nameless, out_of_reach, outside, too_small
-
-SIZES = ((1280, 736), (1024, 536), (1920, 1016))
-"""What the shell's bar leaves of the three windows."""
-
-
-@pytest.fixture
-def place(demo: Book, context_of: Callable[[Book], Context], qtbot: QtBot) -> RailPlace:
-    return shown(RailPlace(context_of(demo)), qtbot)
-
-
-def shown(place: RailPlace, qtbot: QtBot) -> RailPlace:
-    qtbot.addWidget(place)
-    place.resize(1280, 736)
-    place.show()
-    place.activateWindow()
-    qtbot.waitActive(place)
-    place.refresh()
-    return place
-
-
-def tap(place: RailPlace, widget: QWidget) -> None:
-    """Put a finger on a widget and lift it."""
-    window, touch = place.windowHandle(), QTest.createTouchDevice()
-    spot = widget.mapTo(place, widget.rect().center())
-    assert place.rect().contains(spot), f"{widget.accessibleName()} is not on the screen"
-    QTest.touchEvent(window, touch).press(0, spot, window).commit()
-    QTest.touchEvent(window, touch).release(0, spot, window).commit()
 
 
 def card(place: RailPlace, key: str) -> BodyCard:
@@ -60,11 +34,6 @@ def reweighs(book: Book) -> tuple[Reweigh, ...]:
 def bodies(book: Book) -> dict[str, Body]:
     with book.reading() as work:
         return {body.key: body for body in work.trade().bodies}
-
-
-def type_in(place: RailPlace, digits: str) -> None:
-    for digit in digits:
-        tap(place, place.view.receive.keypad.keys[digit])
 
 
 # --- What hangs ---
@@ -270,6 +239,8 @@ def test_what_the_book_refuses_is_said_beside_the_button(
 def test_choosing_a_field_goes_on_from_what_it_shows(place: RailPlace) -> None:
     tap(place, place.view.receive_button)
     form = place.view.receive
+    tap(place, form.portions.buttons["beef/forequarter"])
+    tap(place, form.suppliers.buttons["hollowgate"])
     tap(place, form.numbers["docket"])
     type_in(place, "75")
     tap(place, form.numbers["received"])
@@ -280,20 +251,6 @@ def test_choosing_a_field_goes_on_from_what_it_shows(place: RailPlace) -> None:
 
 
 # --- Sizes, names, reach ---
-
-
-def opened(place: RailPlace, what: str) -> None:
-    if what == "reweigh":
-        place.open_reweigh("SIDE-04")
-        place.view.reweigh.keypad.set_text("12")
-    if what == "receive":
-        place.view.receive_wanted.emit()
-        form = place.view.receive
-        form.portions.buttons["beef/forequarter"].click()
-        form.suppliers.buttons["hollowgate"].click()
-        for name, text in (("docket", "75.4"), ("received", "72.4"), ("temperature", "8.5")):
-            form.choose_field(name)
-            form.keypad.set_text(text)
 
 
 @pytest.mark.parametrize("size", SIZES)
@@ -325,6 +282,8 @@ def test_a_new_supplier_is_named_in_the_form(place: RailPlace, demo: Book) -> No
     tap(place, form.add_key)
     assert not form.newcomer.isVisible()
     assert form.suppliers.buttons["millbrook"].isChecked()
+    tap(place, form.portions.buttons["beef/side"])
+    assert form.from_key.text() == "Millbrook Farm"
     assert place._entry.supplier == "millbrook"
     with demo.reading() as work:
         assert "Millbrook Farm" in [each.name for each in work.suppliers()]

@@ -158,6 +158,7 @@ class RailPlace(Place):
         if self._door is None:
             return
         self._entry = changed(self._entry, name, text, self._door)
+        self.view.receive.refusal.clear()  # it was about what stood there before
         self._show_form()
         if name in ("portion", "supplier"):
             self.view.receive.reload_keypad()

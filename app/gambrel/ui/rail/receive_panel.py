@@ -10,6 +10,7 @@ from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QSizePolicy,
+    QStackedWidget,
     QVBoxLayout,
     QWidget,
 )
@@ -26,14 +27,18 @@ from gambrel.ui.widgets.keypad import NARROW, Keypad
 from gambrel.ui.widgets.scroll import scrolled
 
 SIDE = 380
-KEY = 48
+KEY = 44
 
 
 class ReceivePanel(QWidget):
-    """Shows a `ReceiveState`; every wish is told, nothing is decided here."""
+    """Shows a `ReceiveState`; every wish is told, nothing is decided here.
+
+    It asks in two steps, so that a low window has room for each without scrolling: what came and
+    from whom, then the figures.
+    """
 
     changed = Signal(str, str)
-    """A field's name and its new text: a number's, "portion", "supplier", "body", ..."""
+    """A field's name and its new text: a number's, "portion", "supplier", "body", "again", ..."""
     day_stepped = Signal(int)
     supplier_wanted = Signal(str)
     """The name of a new supplier."""
@@ -50,6 +55,8 @@ class ReceivePanel(QWidget):
         self.add_key = ActionButton(theme, self.tr("Add"), least=FIELD)
         for part in (self.newcomer, self.add_key):
             part.hide()
+        self.what_key = ActionButton(theme, least=FIELD)
+        self.from_key = ActionButton(theme, least=FIELD)
         self.numbers = {
             "docket": NumberField(theme, self.tr("Docket says"), "kg"),
             "received": NumberField(theme, self.tr("Scale says"), "kg"),
@@ -73,7 +80,12 @@ class ReceivePanel(QWidget):
         row = QHBoxLayout(self)
         row.setContentsMargins(0, 0, 0, 0)
         row.setSpacing(theme.tokens.space.gap)
-        row.addWidget(scrolled(self._form(theme)), 1)
+        self._choices = scrolled(self._origin(theme))
+        self._figures = scrolled(self._form(theme))
+        self._pages = QStackedWidget()
+        for page in (self._choices, self._figures):
+            self._pages.addWidget(page)
+        row.addWidget(self._pages, 1)
         row.addWidget(self._side(theme))
 
     def _connect(self) -> None:
@@ -82,6 +94,8 @@ class ReceivePanel(QWidget):
         self.keypad.text_changed.connect(lambda text: self.changed.emit(self._field, text))
         self.portions.chosen.connect(lambda key: self.changed.emit("portion", key))
         self.suppliers.chosen.connect(lambda key: self.changed.emit("supplier", key))
+        self.what_key.clicked.connect(lambda: self.changed.emit("again", "portion"))
+        self.from_key.clicked.connect(lambda: self.changed.emit("again", "supplier"))
         self.newcomer.returnPressed.connect(self._named)
         self.add_key.clicked.connect(self._named)
         self.pays.chosen.connect(lambda key: self.changed.emit("priced_on", key))
@@ -91,57 +105,59 @@ class ReceivePanel(QWidget):
         self.take.clicked.connect(self.take_wanted)
         self.leave.clicked.connect(self.closed)
 
-    def _form(self, theme: Theme) -> QWidget:
+    def _origin(self, theme: Theme) -> QWidget:
+        """The first step."""
         card = Card(theme)
         card.box.addWidget(label(self.tr("Receive a body"), "label"))
         card.box.addWidget(label(self.tr("What came"), "strong"))
         card.box.addWidget(self.portions)
         card.box.addWidget(label(self.tr("From"), "strong"))
         card.box.addWidget(self.suppliers)
-        naming = QHBoxLayout()
-        naming.addWidget(self.newcomer, 1)
-        naming.addWidget(self.add_key)
-        card.box.addLayout(naming)
-        card.box.addWidget(label(self.tr("Docket, scale and thermometer"), "strong"))
+        return _page(card)
+
+    def _form(self, theme: Theme) -> QWidget:
+        """The second step."""
+        card = Card(theme)
+        card.box.addWidget(label(self.tr("Docket, scale and thermometer"), "label"))
         card.box.addLayout(self._fields(theme.tokens.space.small))
-        card.box.addWidget(self.caution)
-        card.box.addStretch(1)
-        page = QWidget()  # the scroll area clears its own page's colour, not the card's
-        box = QVBoxLayout(page)
-        box.setContentsMargins(0, 0, 0, 0)
-        box.addWidget(card)
-        return page
+        card.box.addWidget(self.claims)
+        return _page(card)
 
     def _fields(self, gap: int) -> QGridLayout:
-        """Three numbers a row, then two wider things a row."""
+        """What was chosen, then the numbers three a row, then the day and the names."""
         grid = QGridLayout()
         grid.setSpacing(gap)
-        rows: tuple[tuple[QWidget, ...], ...] = (
-            (self.numbers["docket"], self.numbers["received"], self.numbers["temperature"]),
-            (self.numbers["price"], self.numbers["other"], self.pays),
-            (self.killed, self.body),
-            (self.ref,),
+        rows: tuple[tuple[tuple[QWidget, int], ...], ...] = (
+            ((self.what_key, 4), (self.from_key, 4), (self.ref, 4)),
+            tuple((self.numbers[name], 4) for name in ("docket", "received", "temperature")),
+            ((self.numbers["price"], 4), (self.numbers["other"], 4), (self.pays, 4)),
+            ((self.killed, 7), (self.body, 5)),
         )
         for down, row in enumerate(rows):
-            span = 6 // max(len(row), 2)
-            for across, field in enumerate(row):
-                grid.addWidget(field, down, across * span, 1, span)
-        for column in range(6):
+            across = 0
+            for field, span in row:
+                grid.addWidget(field, down, across, 1, span)
+                across += span
+        for column in range(12):
             grid.setColumnStretch(column, 1)
         return grid
 
     def _side(self, theme: Theme) -> QWidget:
         side = QWidget()
         side.setFixedWidth(SIDE)
-        acts = QHBoxLayout()
+        naming, acts = QHBoxLayout(), QHBoxLayout()
+        naming.addWidget(self.newcomer, 1)
+        naming.addWidget(self.add_key)
         acts.addWidget(self.leave)
         acts.addWidget(self.take, 1)
         box = QVBoxLayout(side)
         box.setContentsMargins(0, 0, 0, 0)
         box.setSpacing(theme.tokens.space.small)
         box.addWidget(self.refusal)
-        box.addWidget(self.claims)
+        box.addLayout(naming)
         box.addWidget(self.keypad, 1)
+        box.addStretch()
+        box.addWidget(self.caution)
         box.addWidget(self.missing)
         box.addLayout(acts)
         return side
@@ -170,6 +186,8 @@ class ReceivePanel(QWidget):
         """Show the form as it stands."""
         self.portions.show_choices(state.portions)
         self.suppliers.show_choices(state.suppliers)
+        self.what_key.say(state.what, self.tr("what came"))
+        self.from_key.say(state.supplier, self.tr("from"))
         asked = state.naming and self.newcomer.isHidden()
         for part in (self.newcomer, self.add_key):
             part.setVisible(state.naming)
@@ -179,7 +197,7 @@ class ReceivePanel(QWidget):
         docket = Choice("docket", self.tr("Pay by docket"), state.pays_docket)
         weighed = Choice("received", self.tr("Pay by scale"), not state.pays_docket)
         self.pays.show_choices((docket, weighed))
-        self._order()
+        self._turn_to(state)
         for name, text in state.numbers.items():
             self.numbers[name].show_value(text)
         self.killed.value.show_value(state.killed_on)
@@ -199,22 +217,45 @@ class ReceivePanel(QWidget):
         self.take.say(state.act)
         self.take.setEnabled(state.can_receive)
 
+    def _turn_to(self, state: ReceiveState) -> None:
+        """Show the step that is due; the focus goes to where its work begins."""
+        page = self._choices if state.choosing else self._figures
+        turned = self._pages.currentWidget() is not page
+        self._pages.setCurrentWidget(page)
+        self.keypad.setVisible(not state.choosing)
+        self._order()
+        if turned and state.choosing:
+            chips = self.suppliers if state.again == "supplier" else self.portions
+            next(iter(chips.buttons.values()), self.leave).setFocus()
+        elif turned:
+            self.numbers["docket"].setFocus()
+
     def _order(self) -> None:
         """Let Tab go down the form as the eye does; chips come and go with their choices."""
         numbers = self.numbers
         chain: list[QWidget] = [*self.portions.buttons.values(), *self.suppliers.buttons.values()]
-        chain += [self.newcomer, self.add_key]
+        chain += [self.newcomer, self.add_key, self.what_key, self.from_key, self.ref]
         chain += [numbers[name] for name in ("docket", "received", "temperature")]
         chain += [numbers["price"], numbers["other"], *self.pays.buttons.values()]
-        chain += [self.killed.earlier, self.killed.later, self.body, self.ref]
+        chain += [self.killed.earlier, self.killed.later, self.body]
         chain += [self.take, self.leave]
         for before, after in pairwise(chain):
             QWidget.setTabOrder(before, after)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        if self.keypad.handle_key(event):
+        if self.keypad.isVisible() and self.keypad.handle_key(event):
             return
         if event.key() == Qt.Key.Key_Escape:
             self.closed.emit()
         else:
             super().keyPressEvent(event)
+
+
+def _page(card: Card) -> QWidget:
+    """A page that holds a card at its top: a scroll area clears its page's colour, not a card's."""
+    card.box.addStretch(1)
+    page = QWidget()
+    box = QVBoxLayout(page)
+    box.setContentsMargins(0, 0, 0, 0)
+    box.addWidget(card)
+    return page

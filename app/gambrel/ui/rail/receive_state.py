@@ -41,15 +41,28 @@ class Entry:
     priced_on: PricedOn = PricedOn.DOCKET
     body: str = ""
     supplier_ref: str = ""
+    again: str = ""
+    """Which of "portion" and "supplier" is chosen once more."""
+
+    @property
+    def choosing(self) -> bool:
+        """Whether it is still open what came and from whom."""
+        return self.portion is None or self.supplier in ("", NEW) or bool(self.again)
 
 
 @dataclass(frozen=True, slots=True)
 class ReceiveState:
     """The whole form. ``missing`` says what is still needed; empty where nothing is.
 
-    While ``naming`` is true a new supplier's name is asked for.
+    While ``choosing`` is true it asks what came and from whom (`again` tells which of the two is
+    chosen once more), then for the figures. While ``naming`` is true a new supplier's name is
+    asked for.
     """
 
+    choosing: bool
+    again: str
+    what: str
+    supplier: str
     portions: tuple[Choice, ...]
     suppliers: tuple[Choice, ...]
     naming: bool
@@ -92,6 +105,10 @@ def describe_entry(entry: Entry, door: Door, formats: Formats, now: datetime) ->
         act = f"Take in {delivery.body} · {formats.kg(delivery.received_g, 2)} kg"
     today = business_day(now, door.shop)
     return ReceiveState(
+        choosing=entry.choosing,
+        again=entry.again,
+        what=portion_name(*entry.portion) if entry.portion else "",
+        supplier=next((each.name for each in door.suppliers if each.key == entry.supplier), ""),
         portions=tuple(
             Choice(portion_key(each), portion_name(*each), each == entry.portion)
             for each in door.portions
@@ -123,14 +140,16 @@ def _killed(day: date | None, today: date, formats: Formats) -> str:
 def changed(entry: Entry, name: str, text: str, door: Door) -> Entry:
     """The entry after one field: a number's name, "portion", "supplier", "priced_on", "body", ...
 
+    What came and from whom, once chosen, is chosen again after the field "again" with one of both.
+
     Raises:
         KeyError: A portion that the door does not offer.
     """
     if name == "portion":
         portions = {portion_key(each): each for each in door.portions}
-        return _followed(replace(entry, portion=portions[text]), door)
+        return _followed(replace(entry, portion=portions[text], again=""), door)
     if name == "supplier":
-        return _followed(replace(entry, supplier=text), door)
+        return _followed(replace(entry, supplier=text, again=""), door)
     if name == "priced_on":
         return replace(entry, priced_on=PricedOn(text))
     texts: dict[str, Any] = {name: text}
