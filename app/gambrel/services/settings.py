@@ -4,9 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book
+
+if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
+    from gambrel.storage.work import Work
+
+CHANGED_SINCE = (
+    "Another station has changed it since, so Undo would undo that. "
+    "Look at what stands there now."
+)
+"""Why an act is not taken back."""
 
 
 def read_setting(book: Book, name: str, default: str = "") -> str:
@@ -42,10 +52,15 @@ def change_setting(book: Book, name: str, edit: Callable[[str], str]) -> Change:
         Refusal: The book may not be written, or ``edit`` refuses.
     """
     with book.transaction() as work:
-        before = work.setting(name) or ""
-        after = edit(before)
-        if after != before:
-            work.set_setting(name, after)
+        return change_in(work, name, edit)
+
+
+def change_in(work: Work, name: str, edit: Callable[[str], str]) -> Change:
+    """The same as a part of a larger act."""
+    before = work.setting(name) or ""
+    after = edit(before)
+    if after != before:
+        work.set_setting(name, after)
     return Change(name, before, after)
 
 
@@ -58,10 +73,7 @@ def take_back(book: Book, change: Change) -> None:
 
     def back(now: str) -> str:
         if now != change.after:
-            raise Refusal(
-                "Another station has changed it since, so Undo would undo that. "
-                "Look at what stands there now."
-            )
+            raise Refusal(CHANGED_SINCE)
         return change.before
 
     change_setting(book, change.name, back)

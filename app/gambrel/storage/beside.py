@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any, TypeVar
 
-from sqlalchemy import and_, delete, insert, select, update
+from sqlalchemy import delete, insert, select
 from sqlalchemy.engine import Connection
 
 from gambrel.domain.trade.around import (
@@ -28,6 +28,7 @@ from gambrel.domain.trade.around import (
     RecipeLine,
 )
 from gambrel.storage import around, rows
+from gambrel.storage.catalogue import put_row
 from gambrel.storage.rows import Mapping
 
 Kept = Person | CutLabel | Origin | Ingredient | CutLean
@@ -57,11 +58,7 @@ _ALL = _KEPT | _DONE | {Recipe: rows.RECIPES, RecipeLine: rows.RECIPE_LINES}
 def put(connection: Connection, record: Kept | Recipe) -> None:
     """Insert a record of the catalogue, or change the one of the same key."""
     mapping = _ALL[type(record)]
-    row = mapping.row(record)
-    same = [column == row[column.name] for column in mapping.table.primary_key]
-    change = update(mapping.table).where(and_(*same)).values(row)
-    if not connection.execute(change).rowcount:
-        connection.execute(mapping.insert, row)
+    put_row(connection, mapping, mapping.row(record))
 
 
 def put_recipe(connection: Connection, recipe: Recipe, lines: Sequence[RecipeLine]) -> None:

@@ -27,9 +27,10 @@ from gambrel.domain.trade.records import (
     WriteOff,
     piece_order,
 )
-from gambrel.storage import beside, reading, rows, tables
+from gambrel.storage import beside, catalogue, reading, rows, tables
 from gambrel.storage.beside import Done, Kept
 from gambrel.storage.beside import Record as Beside
+from gambrel.storage.catalogue import Listed
 from gambrel.storage.nearby import read_nearby
 from gambrel.storage.rows import Mapping, Row
 from gambrel.storage.stages import (
@@ -149,6 +150,34 @@ class Work:
     def every(self, kind: type[Beside], **where: object) -> list[Beside]:
         """Records beside the trade, all of a kind or those with these values, by their keys."""
         return beside.every(self._connection, kind, **where)
+
+    def keep(self, record: Listed) -> None:
+        """Keep a cut, a supplier, or what labels say of one; or change it."""
+        catalogue.keep(self._connection, record)
+
+    def drop(self, record: Listed) -> None:
+        """Take such a record out of the book; what names it has to be gone before."""
+        catalogue.drop(self._connection, record)
+
+    def put_list(self, key: tuple[str, str, str], lines: Sequence[ListLine]) -> None:
+        """Let a cutting list (name, species, portion) have just these lines; none drops it."""
+        catalogue.put_list(self._connection, key, lines)
+
+    def uses_of_cut(self, key: str) -> dict[str, int]:
+        """How many rows name a cut, by what they are."""
+        return catalogue.uses_of_cut(self._connection, key)
+
+    def cuts_named(self) -> set[str]:
+        """The cuts that anything in the book names."""
+        return catalogue.cuts_named(self._connection)
+
+    def pieces_by_cut(self) -> dict[str, int]:
+        """How many pieces of each cut stand."""
+        return catalogue.pieces_by_cut(self._connection)
+
+    def bodies_by_supplier(self) -> dict[str, int]:
+        """How many bodies came of each supplier."""
+        return catalogue.bodies_by_supplier(self._connection)
 
     def trade(self) -> Trade:
         """All that the book holds, without cancelled stages and what belongs to them.

@@ -58,6 +58,19 @@ class Column:
     cell: Cell
     empty: object = NEEDED
 
+    def value(self, terms: Terms, cell: str) -> Any:  # noqa: ANN401 - a cell may hold anything
+        """What a cell's text stands for.
+
+        Raises:
+            ValueError: The rest of a sentence: what is wrong, and what was expected.
+        """
+        text = cell.strip()
+        if text or (cell and self.cell.exact and self.empty is not NEEDED):
+            return self.cell.read(terms, cell if self.cell.exact else text)
+        if self.empty is NEEDED:
+            raise ValueError(f"nothing is given, expected {self.cell.example}")
+        return self.empty
+
 
 @dataclass(frozen=True, slots=True)
 class Form:
