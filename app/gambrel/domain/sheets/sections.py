@@ -113,8 +113,13 @@ class Section:
 
 def sections(ledger: Ledger, period: Period) -> list[Section]:
     """Every stage that started, weighed or was finished in a period, in the order of the work."""
+    return [_section(ledger, cost, period) for cost in active_stages(ledger, period)]
+
+
+def active_stages(ledger: Ledger, period: Period) -> list[StageCost]:
+    """The stages that `sections` tells of, each after those whose pieces it took."""
     return [
-        _section(ledger, cost, period)
+        cost
         for cost in ledger.costing.stages
         if period.holds(cost.stage.started_at)
         or period.holds(cost.stage.finished_at)
@@ -145,7 +150,7 @@ def _section(ledger: Ledger, cost: StageCost, period: Period) -> Section:
 
 
 def _balance(cost: StageCost, period: Period, pieces: list[PieceCost]) -> Balance:
-    done = _done_at(cost.stage, pieces)
+    done = done_at(cost.stage, pieces)
     is_open = done is None or done >= period.ends
     before_g = sum(part.piece.net_g for part in pieces if part.piece.weighed_at < period.begins)
     here_g = sum(part.piece.net_g for part in pieces if period.holds(part.piece.weighed_at))
@@ -164,7 +169,7 @@ def _balance(cost: StageCost, period: Period, pieces: list[PieceCost]) -> Balanc
     )
 
 
-def _done_at(stage: Stage, pieces: list[PieceCost]) -> datetime | None:
+def done_at(stage: Stage, pieces: list[PieceCost]) -> datetime | None:
     """When a stage's loss is known: when it was finished, or when its last piece was weighed."""
     if stage.finished_at is None:
         return None

@@ -17,3 +17,8 @@ def body_title(body: Body) -> str:
     portion = body.species if body.portion == WHOLE else body.portion
     number = _NUMBER.search(body.key)
     return f"{portion.capitalize()} {number[1] if number else body.key}"
+
+
+def portion_title(species: str, portion: str) -> str:
+    """What bodies of a kind are called together, for example ``Beef hindquarter`` or ``Lamb``."""
+    return (species if portion == WHOLE else f"{species} {portion}").capitalize()
