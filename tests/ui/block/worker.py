@@ -59,7 +59,8 @@ def main(path: str, first: int) -> None:
         place.weigh()
         app.processEvents()
         shown = place.view.work.bottom.keys[0].piece
-        assert shown is not None and shown.key != before, "nothing was weighed in"
+        assert shown is not None
+        assert shown.key != before, "nothing was weighed in"
         before = shown.key
         # At the piece's own moment: a second later on a slow machine would be more than is kept.
         weighed_at = place.look.on_block.standing[0].piece.weighed_at
