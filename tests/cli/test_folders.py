@@ -137,3 +137,58 @@ def test_a_folder_of_another_book_is_replaced_only_when_asked(
     assert gambrel("dump", folder, "--replace", "--book", loaded).status == 0
     assert "4.600" not in (folder / "pieces.csv").read_text()
     assert gambrel("dump", folder, "--book", loaded).status == 0
+
+
+def test_a_dry_run_says_what_would_change_and_makes_no_book(
+    gambrel: Gambrel, tmp_path: Path
+) -> None:
+    folder, book = write_shop(tmp_path / "in"), tmp_path / "b.gambrel"
+    said = gambrel("load", folder, "--dry-run", "--book", book)
+    assert (said.status, said.err) == (0, "")
+    assert "cuts.csv: rump, trim, mince, bone" in said.out
+    assert said.out.endswith("23 rows are new.\n")
+    told = gambrel("load", folder, "--dry-run", "--json", "--book", book).json
+    assert told["can_be_taken"] is True
+    assert len(told["new"]) == 23
+    assert not book.exists()
+
+
+def test_a_dry_run_refuses_in_a_loads_words_and_changes_nothing(
+    gambrel: Gambrel, tmp_path: Path
+) -> None:
+    book = tmp_path / "b.gambrel"
+    gambrel("load", write_shop(tmp_path / "in"), "--book", book)
+    before = dumped(gambrel, book, tmp_path / "before")
+    bad = write_shop(
+        tmp_path / "bad",
+        pieces=replaced("pieces.csv", "4.506", "-1"),
+        suppliers=FILES["suppliers.csv"] + "new,New,\n",
+    )
+    load = gambrel("load", bad, "--book", book)
+    dry = gambrel("load", bad, "--dry-run", "--book", book)
+    assert (dry.status, dry.err) == (1, load.err)
+    assert "suppliers.csv: new" in dry.out
+    told = gambrel("load", bad, "--dry-run", "--json", "--book", book)
+    assert told.status == 1
+    assert "".join(f"{each['text']}\n" for each in told.json["refused"]) == load.err
+    assert dumped(gambrel, book, tmp_path / "after") == before
+
+
+def test_one_file_of_a_folder_is_loaded_alone(gambrel: Gambrel, tmp_path: Path) -> None:
+    book, folder = tmp_path / "b.gambrel", write_shop(tmp_path / "in")
+    gambrel("load", folder, "--book", book)
+    (folder / "suppliers.csv").write_text(FILES["suppliers.csv"] + "new,New,\n")
+    (folder / "cuts.csv").write_text("spoilt")
+    said = gambrel("load", folder / "suppliers.csv", "--book", book)
+    assert (said.status, said.out) == (0, "Added rows: suppliers 1. 1 row was there already.\n")
+
+
+def test_a_dry_run_on_postgresql_writes_nothing(
+    gambrel: Gambrel, tmp_path: Path, pg_database: str
+) -> None:
+    folder = write_shop(tmp_path / "in")
+    gambrel("load", folder, "--book", pg_database)
+    (folder / "suppliers.csv").write_text(FILES["suppliers.csv"] + "new,New,\n")
+    for _ in range(2):
+        told = gambrel("load", folder, "--dry-run", "--json", "--book", pg_database).json
+        assert [each["key"] for each in told["new"]] == ["new"]

@@ -78,7 +78,10 @@ def _json(parser: argparse.ArgumentParser) -> None:
 
 def _folder_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     load = _command(commands, "load", "take a folder of plain CSV into the book, all or nothing")
-    load.add_argument("folder", metavar="DIR", type=Path)
+    load.add_argument("folder", metavar="DIR", type=Path, help="the folder, or one of its files")
+    load.add_argument(
+        "--dry-run", action="store_true", help="say what would change, and change nothing"
+    )
     _json(load)
     load.set_defaults(run=folders.load)
     dump = _command(commands, "dump", "write the book as a folder of plain CSV")

@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections import Counter
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Beside
 from gambrel.services.books import Book
 from gambrel.services.folder.beside import Held, enter_beside, held_beside, new_beside
 from gambrel.services.folder.beside_forms import BESIDE
 from gambrel.services.folder.merge import Merge, merge
 from gambrel.services.folder.read import Folder, read_folder
+
+if TYPE_CHECKING:
+    from gambrel.storage.work import Work
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,8 +32,17 @@ class LoadResult:
     ignored: tuple[str, ...] = ()
 
 
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """What a folder would change in a book: written only where nothing of it was refused."""
+
+    folder: Folder
+    trade: Merge
+    beside: list[Beside]
+
+
 def load_folder(book: Book, folder: Path) -> LoadResult:
-    """Load a folder in the plain-file form.
+    """Load a folder in the plain-file form, or one of its files alone.
 
     A row that the book holds already is passed over, one with other content is refused; only a
     stage that is open in the book and finished in the folder becomes finished.
@@ -50,7 +64,7 @@ def check_folder(folder: Path) -> Folder:
         Refusal: Not such a folder.
     """
     rows = read_folder(folder, None)
-    _look_beside(rows, merge(rows, None), {})
+    plan_for(rows, None)
     rows.refusals.raise_any()
     return rows
 
@@ -62,19 +76,42 @@ def enter(book: Book, folder: Folder) -> LoadResult:
         RowsRefused: As `load_folder`.
     """
     with book.transaction() as work:
-        held = work.trade() if work.shop() is not None else None
-        _refuse_cancelled(folder, work.cancelled_stages())
-        result = merge(folder, held)
-        beside = _look_beside(folder, result, held_beside(work))
+        plan = plan_for(folder, work)
         folder.refusals.raise_any()
-        if result.shop is not None:
-            work.set_shop(result.shop)
-        work.add(record for records in result.added.values() for record in records)
-        for stage in result.finished:
-            assert stage.finished_at is not None
-            work.finish_stage(stage.key, stage.finished_at, stage.minutes, stage.person)
-        enter_beside(work, beside)
-    return _result(folder, result, beside)
+        return write_plan(work, plan)
+
+
+def plan_for(folder: Folder, work: Work | None) -> Plan:
+    """What a folder's rows would change; what is wrong goes to the folder's refusals.
+
+    Args:
+        folder: As it was read, not planned for yet.
+        work: The book as it is now, or None for a new one.
+    Raises:
+        Refusal: The shop is not the one that the folder was read for.
+    """
+    if work is None:
+        made = merge(folder, None)
+        return Plan(folder, made, _look_beside(folder, made, {}))
+    shop = work.shop()
+    if shop != folder.read_for:
+        raise Refusal("The shop's facts were changed while the folder was read. Read it again.")
+    _refuse_cancelled(folder, work.cancelled_stages())
+    made = merge(folder, work.trade() if shop is not None else None)
+    return Plan(folder, made, _look_beside(folder, made, held_beside(work)))
+
+
+def write_plan(work: Work, plan: Plan) -> LoadResult:
+    """Write what a plan for this very moment says; nothing of it may have been refused."""
+    made = plan.trade
+    if made.shop is not None:
+        work.set_shop(made.shop)
+    work.add(record for records in made.added.values() for record in records)
+    for stage in made.finished:
+        assert stage.finished_at is not None
+        work.finish_stage(stage.key, stage.finished_at, stage.minutes, stage.person)
+    enter_beside(work, plan.beside)
+    return _result(plan)
 
 
 def _refuse_cancelled(folder: Folder, cancelled: list[str]) -> None:
@@ -94,7 +131,8 @@ def _look_beside(folder: Folder, result: Merge, held: Held) -> list[Beside]:
     return new_beside(folder, held, result.whole)
 
 
-def _result(folder: Folder, result: Merge, beside: list[Beside]) -> LoadResult:
-    added = {table: len(records) for table, records in result.added.items()}
-    added |= Counter(BESIDE[type(record)].table for record in beside)
-    return LoadResult(added, dict(result.same), len(result.finished), tuple(folder.ignored))
+def _result(plan: Plan) -> LoadResult:
+    made = plan.trade
+    added = {table: len(records) for table, records in made.added.items()}
+    added |= Counter(BESIDE[type(record)].table for record in plan.beside)
+    return LoadResult(added, dict(made.same), len(made.finished), tuple(plan.folder.ignored))

@@ -1,9 +1,12 @@
-"""Reading a folder: every file that is there, as records with the lines on which they stand."""
+"""Reading a folder: every file that is there, as records with the lines on which they stand.
+
+A single file of the form counts as a folder that holds nothing else.
+"""
 
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Collection
+from collections.abc import Callable, Collection
 from dataclasses import dataclass, field
 from datetime import time
 from decimal import Decimal
@@ -15,14 +18,13 @@ from gambrel.domain.numbers.money import Currency
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.review.whole import KEY_COLUMNS, Refused
 from gambrel.domain.trade.catalogue import Shop
-from gambrel.domain.trade.near import nearest
+from gambrel.domain.trade.near import did_you_mean, nearest
 from gambrel.domain.trade.rows import AnyRecord, RowKey, row_key
 from gambrel.services.folder.beside_forms import ALL_FILES, BESIDE
 from gambrel.services.folder.cells import Terms
 from gambrel.services.folder.forms import (
     FILES,
     FORMS,
-    NEEDED,
     SHOP_FILE,
     Column,
     Form,
@@ -38,6 +40,18 @@ _NO_SHOP = Shop("", Currency("money", 4), "UTC", time(0), 0, 0, Decimal(0), Fals
 MOST_REMEMBERED = 20_000
 """Cells of one column whose values are kept while a file is read."""
 
+Watch = Callable[[int, int], bool]
+"""Told how many bytes are read, and of how many; says whether to go on."""
+
+
+class LoadStopped(Exception):
+    """Somebody asked for a stop while a folder was read or taken in; the book is as it was."""
+
+
+def unwatched(_done: int, _total: int) -> bool:
+    """Go on to the end."""
+    return True
+
 
 @dataclass(slots=True)
 class Rows:
@@ -52,7 +66,12 @@ class Folder:
     """What a folder holds, and everything that was wrong with it so far."""
 
     path: Path
+    read_for: Shop | None = None
+    """The shop that the book had while the folder was read."""
     shop: Shop | None = None
+    """What the folder's own file says of the shop."""
+    files: tuple[str, ...] = ()
+    """Files of the form that are there, in its order."""
     tables: dict[str, Rows] = field(default_factory=dict)
     beside: dict[type, Rows] = field(default_factory=dict)
     refusals: Refusals = field(default_factory=Refusals)
@@ -66,24 +85,28 @@ class Folder:
         return Refused(self.refused_keys, self.unread)
 
 
-def read_folder(path: Path, shop: Shop | None) -> Folder:
+def read_folder(path: Path, shop: Shop | None, watch: Watch = unwatched) -> Folder:
     """Read every file of a folder. Nothing is raised for what is wrong inside the files.
 
     Args:
-        path: The folder.
+        path: The folder, or one of its files, which is then read alone.
         shop: The shop of the book that the rows are for, or None where it has none yet.
+        watch: Asked now and then whether to go on.
     Raises:
         Refusal: It is not a folder, or none of the files is in it.
+        LoadStopped: ``watch`` said no.
     """
     names = _names(path)
-    folder = Folder(path)
+    folder = Folder(path if path.is_dir() else path.parent, shop)
     _check_names(folder, names)
     if SHOP_FILE in names:
         folder.shop = _read_shop_file(folder)
     elif shop is None:
         message = "the file is missing, expected it, since the book has no shop yet"
         folder.refusals.add(SHOP_FILE, None, "", message)
-    reader = _Reader(folder, Terms(folder.shop or shop or _NO_SHOP))
+    folder.files = tuple(file for file in ALL_FILES if file in names)
+    sizes = {file: _size(folder.path / file) for file in folder.files}
+    reader = _Reader(folder, Terms(folder.shop or shop or _NO_SHOP), sizes, watch)
     for form in FORMS.values():
         if form.file in names:
             folder.tables[form.table] = reader.read(form)
@@ -99,10 +122,30 @@ def _names(path: Path) -> set[str]:
     except FileNotFoundError:
         raise Refusal(f"There is no folder {path}; give one that holds {SHOP_FILE}.") from None
     except NotADirectoryError:
-        raise Refusal(f"{path} is a file; give the folder in which {SHOP_FILE} lies.") from None
+        return _the_one_name(path)
+    except (OSError, ValueError) as error:  # a path with a NUL in it is no path
+        why = getattr(error, "strerror", None) or error
+        raise Refusal(f"The folder {path} cannot be read ({why}); give another one.") from None
     if not names.intersection(ALL_FILES):
         raise Refusal(f"The folder {path} holds none of {', '.join(FILES)}; give another one.")
     return names
+
+
+def _the_one_name(path: Path) -> set[str]:
+    if path.name in ALL_FILES:
+        return {path.name}
+    guess = did_you_mean(path.name, ALL_FILES)
+    raise Refusal(
+        f"{path} is a file, and none of {', '.join(FILES)}; give one of them, or the folder "
+        f"in which they lie{guess or '.'}"
+    )
+
+
+def _size(path: Path) -> int:
+    try:
+        return path.stat().st_size
+    except OSError:  # whoever reads it says so
+        return 0
 
 
 def _check_names(folder: Folder, names: Collection[str]) -> None:
@@ -143,29 +186,32 @@ class _Values(dict[str, Any]):
         super().__init__()
         self._column = column
         self._terms = terms
-        self._exact = column.cell.exact
 
     def __missing__(self, cell: str) -> Any:  # noqa: ANN401 - a cell may hold anything
-        value = self._read(cell)
+        value = self._column.value(self._terms, cell)
         if len(self) < MOST_REMEMBERED:
             self[cell] = value
         return value
-
-    def _read(self, cell: str) -> Any:  # noqa: ANN401
-        empty, text = self._column.empty, cell.strip()
-        if text or (cell and self._exact and empty is not NEEDED):
-            return self._column.cell.read(self._terms, cell if self._exact else text)
-        if empty is NEEDED:
-            raise ValueError(f"nothing is given, expected {self._column.cell.example}")
-        return empty
 
 
 class _Reader:
     """Turns the rows of files into records, by one shop's terms."""
 
-    def __init__(self, folder: Folder, terms: Terms) -> None:
+    def __init__(self, folder: Folder, terms: Terms, sizes: dict[str, int], watch: Watch) -> None:
         self._folder = folder
         self._terms = terms
+        self._sizes = sizes
+        self._watch = watch
+        self._before = sizes.get(SHOP_FILE, 0)
+
+    def _look(self, here: int) -> None:
+        """Tell how far all files are read.
+
+        Raises:
+            LoadStopped: Nobody wants the rest.
+        """
+        if not self._watch(self._before + here, sum(self._sizes.values())):
+            raise LoadStopped
 
     def read(self, form: Form) -> Rows:
         """Read one file; what is wrong with it goes to the folder's refusals."""
@@ -173,7 +219,7 @@ class _Reader:
         refuse = partial(self._folder.refusals.add, form.file)
         values = [_Values(column, self._terms) for column in form.columns]
         try:
-            for row in read_sheet(self._folder.path / form.file, form, refuse):
+            for row in read_sheet(self._folder.path / form.file, form, refuse, self._look):
                 record = self._record(form, values, row)
                 if record is not None:
                     self._keep(form, rows, record, row.line)
@@ -184,6 +230,8 @@ class _Reader:
         except OSError as error:
             self._folder.unread.add(form.table)
             refuse(None, "", _unreadable(error))
+        self._before += self._sizes[form.file]
+        self._look(0)
         return rows
 
     def _record(self, form: Form, values: list[_Values], row: Row) -> AnyRecord | None:

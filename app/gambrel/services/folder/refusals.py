@@ -3,34 +3,44 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from operator import itemgetter
 from typing import NamedTuple
 
 from gambrel.domain.refusals import RowsRefused
 from gambrel.services.folder.beside_forms import ALL_FILES
 
 
-class _Sentence(NamedTuple):
-    file: int
+class RefusedLine(NamedTuple):
+    """One thing that is wrong: where, and what was expected. Line 0 is the whole file."""
+
+    file: str
     line: int
-    text: str
+    column: str
+    message: str
+
+    @property
+    def text(self) -> str:
+        """The sentence ``file:line: column: what is wrong, what was expected``."""
+        column = f"{self.column}: " if self.column else ""
+        return f"{self.place}: {column}{self.message}"
+
+    @property
+    def place(self) -> str:
+        """``file:line``, or the file alone."""
+        return f"{self.file}:{self.line}" if self.line else self.file
 
 
 @dataclass(slots=True)
 class Refusals:
-    """Sentences ``file:line: column: what is wrong, what was expected``, in the files' order."""
+    """Refused lines, told in the files' order."""
 
-    _sentences: list[_Sentence] = field(default_factory=list)
+    _lines: list[RefusedLine] = field(default_factory=list)
 
     def add(self, file: str, line: int | None, column: str, message: str) -> None:
         """Name one thing that is wrong; without a line it is the whole file."""
-        place = f"{file}:{line}" if line else file
-        text = f"{place}: {column}: {message}" if column else f"{place}: {message}"
-        at = ALL_FILES.index(file) if file in ALL_FILES else len(ALL_FILES)
-        self._sentences.append(_Sentence(at, line or 0, text))
+        self._lines.append(RefusedLine(file, line or 0, column, message))
 
     def __len__(self) -> int:
-        return len(self._sentences)
+        return len(self._lines)
 
     @property
     def first(self) -> str:
@@ -39,7 +49,7 @@ class Refusals:
         Raises:
             IndexError: Nothing was named.
         """
-        return self._in_order()[0]
+        return self.in_order()[0].text
 
     def raise_any(self) -> None:
         """Refuse, if anything was named.
@@ -47,8 +57,14 @@ class Refusals:
         Raises:
             RowsRefused: With every sentence.
         """
-        if self._sentences:
-            raise RowsRefused(self._in_order())
+        if self._lines:
+            raise RowsRefused([line.text for line in self.in_order()])
 
-    def _in_order(self) -> list[str]:
-        return [sentence.text for sentence in sorted(self._sentences, key=itemgetter(0, 1))]
+    def in_order(self) -> list[RefusedLine]:
+        """Everything that was named, by file and line."""
+        return sorted(self._lines, key=lambda each: (file_place(each.file), each.line))
+
+
+def file_place(file: str) -> int:
+    """Where a file stands among those of the form; after all of them where it is none."""
+    return ALL_FILES.index(file) if file in ALL_FILES else len(ALL_FILES)

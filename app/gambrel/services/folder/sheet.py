@@ -14,6 +14,9 @@ from gambrel.services.folder.forms import NEEDED, Form
 LARGEST_FILE = 200_000_000
 """Bytes. The pieces of ten years of a busy shop take a tenth of it."""
 
+LOOK_EVERY = 500
+"""Rows after which is told how far a file was read."""
+
 LONGEST_LINE = 1_000_000
 """Bytes. A line past it is not a line of such a file, and is not read to its end."""
 
@@ -66,8 +69,10 @@ def check_file(path: Path) -> None:
         )
 
 
-def read_sheet(path: Path, form: Form, refuse: Refuse) -> Iterator[Row]:
-    """Read a file's rows.
+def read_sheet(
+    path: Path, form: Form, refuse: Refuse, read_so_far: Callable[[int], None]
+) -> Iterator[Row]:
+    """Read a file's rows; ``read_so_far`` is told the bytes now and then, and may raise.
 
     Rows that are spoilt are told to ``refuse`` and, where their cells could be told apart, given
     all the same, so that what else is wrong with the file can be told at once.
@@ -81,7 +86,9 @@ def read_sheet(path: Path, form: Form, refuse: Refuse) -> Iterator[Row]:
         lines = _Lines(file, refuse)
         rows = csv.reader(lines, strict=True)
         places = _places(form, _header(rows, lines, form), refuse)
-        for cells in _records(rows, lines):
+        for number, cells in enumerate(_records(rows, lines)):
+            if number % LOOK_EVERY == 0:
+                read_so_far(file.tell())
             spoilt = lines.spoilt
             if len(cells) != places.width:
                 spoilt = True
