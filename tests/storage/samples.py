@@ -121,9 +121,9 @@ def entries(trade: Trade) -> list[Entry]:
 
 # NUL cannot be stored anywhere, and half a surrogate pair is no text.
 texts = st.text(st.characters(exclude_characters="\x00", exclude_categories=["Cs"]), max_size=30)
-keys = st.text(
-    st.characters(exclude_characters="\x00", exclude_categories=["Cs"]), min_size=1, max_size=30
-)
+_seen = st.characters(categories=["L", "M", "N", "P", "S"], include_characters=" ")
+names = st.text(_seen, max_size=30)
+keys = st.text(_seen, min_size=1, max_size=30)
 grams = st.integers(1, 10_000_000)
 prices = st.integers(0, 10**13)
 money = st.integers(-(10**13), 10**13)
@@ -135,23 +135,23 @@ cuts = st.builds(
     Cut,
     keys,
     texts,
-    texts,
+    names,
     st.sampled_from(CutKind),
     st.none() | prices,
     prices,
     money,
     st.none() | st.integers(0, 10_000),
-    texts,
-    texts,
+    names,
+    names,
 )
 lists = st.builds(
-    ListLine, keys, texts, texts, st.integers(0, 10**6), st.just("rump"), st.none() | exact
+    ListLine, keys, names, names, st.integers(0, 10**6), st.just("rump"), st.none() | exact
 )
 bodies = st.builds(
     Body,
     keys,
-    texts,
-    texts,
+    names,
+    names,
     st.sampled_from(["", "farm"]),
     moments,
     grams,
@@ -164,7 +164,7 @@ bodies = st.builds(
 )
 reweighs = st.builds(Reweigh, st.just("B1"), moments, grams)
 stages = st.builds(
-    Stage, keys, st.sampled_from(StageKind), moments, st.none() | moments, texts, exact, texts
+    Stage, keys, st.sampled_from(StageKind), moments, st.none() | moments, texts, exact, names
 )
 taken = st.builds(
     Input, st.just("S10"), st.just(Source.BODY), st.just("B2"), st.none() | grams, st.just(0)

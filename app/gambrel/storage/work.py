@@ -27,6 +27,7 @@ from gambrel.domain.trade.records import (
     WriteOff,
     piece_order,
 )
+from gambrel.domain.trade.texts import refuse_unfit, refuse_unfit_setting, refuse_unfit_words
 from gambrel.storage import beside, catalogue, reading, rows, tables
 from gambrel.storage.beside import Done, Kept
 from gambrel.storage.beside import Record as Beside
@@ -85,7 +86,12 @@ class Work:
         return reading.read_shop(self._connection)
 
     def set_shop(self, shop: Shop) -> None:
-        """Set the shop, or change what was set."""
+        """Set the shop, or change what was set.
+
+        Raises:
+            Refusal: Its name does not fit (`refuse_unfit_words`).
+        """
+        refuse_unfit_words("name", shop.name)
         self._put(tables.shop, "id", rows.shop_row(shop))
 
     def setting(self, name: str) -> str | None:
@@ -101,7 +107,12 @@ class Work:
         return {row.name: row.value for row in rows}
 
     def set_setting(self, name: str, value: str) -> None:
-        """Set a setting, or change it."""
+        """Set a setting, or change it.
+
+        Raises:
+            Refusal: It does not fit (`refuse_unfit_setting`).
+        """
+        refuse_unfit_setting(name, value)
         self._put(tables.setting, "name", {"name": name, "value": value})
 
     def _put(self, table: Table, key: str, row: Row) -> None:
@@ -115,7 +126,10 @@ class Work:
 
         Raises:
             TypeError: Something that is no record of the book.
+            Refusal: A text in one of them does not fit (`refuse_unfit`).
         """
+        entries = list(entries)
+        refuse_unfit(entries)
         groups: dict[type, list[Any]] = defaultdict(list)
         for entry in entries:
             groups[type(entry)].append(entry)
@@ -132,11 +146,21 @@ class Work:
                 self._connection.execute(mapping.insert, [mapping.row(value) for value in values])
 
     def put(self, record: Kept) -> None:
-        """Keep a record of the catalogue beside the trade, or change it (see `beside`)."""
+        """Keep a record of the catalogue beside the trade, or change it (see `beside`).
+
+        Raises:
+            Refusal: A text in it does not fit (`refuse_unfit`).
+        """
+        refuse_unfit([record])
         beside.put(self._connection, record)
 
     def put_recipe(self, recipe: Recipe, lines: Sequence[RecipeLine]) -> None:
-        """Keep a recipe with just these lines."""
+        """Keep a recipe with just these lines.
+
+        Raises:
+            Refusal: A text in it does not fit (`refuse_unfit`).
+        """
+        refuse_unfit([recipe, *lines])
         beside.put_recipe(self._connection, recipe, lines)
 
     def drop_recipe(self, key: str) -> None:
@@ -144,7 +168,12 @@ class Work:
         beside.drop_recipe(self._connection, key)
 
     def note(self, records: Sequence[Done]) -> None:
-        """Write down what was done beside the trade: lots, leans, withdrawals, prints."""
+        """Write down what was done beside the trade: lots, leans, withdrawals, prints.
+
+        Raises:
+            Refusal: A text in one of them does not fit (`refuse_unfit`).
+        """
+        refuse_unfit(records)
         beside.add_done(self._connection, records)
 
     def every(self, kind: type[Beside], **where: object) -> list[Beside]:
@@ -152,7 +181,12 @@ class Work:
         return beside.every(self._connection, kind, **where)
 
     def keep(self, record: Listed) -> None:
-        """Keep a cut, a supplier, or what labels say of one; or change it."""
+        """Keep a cut, a supplier, or what labels say of one; or change it.
+
+        Raises:
+            Refusal: A text in it does not fit (`refuse_unfit`).
+        """
+        refuse_unfit([record])
         catalogue.keep(self._connection, record)
 
     def drop(self, record: Listed) -> None:
@@ -160,7 +194,12 @@ class Work:
         catalogue.drop(self._connection, record)
 
     def put_list(self, key: tuple[str, str, str], lines: Sequence[ListLine]) -> None:
-        """Let a cutting list (name, species, portion) have just these lines; none drops it."""
+        """Let a cutting list (name, species, portion) have just these lines; none drops it.
+
+        Raises:
+            Refusal: A text in one of them does not fit (`refuse_unfit`).
+        """
+        refuse_unfit(lines)
         catalogue.put_list(self._connection, key, lines)
 
     def uses_of_cut(self, key: str) -> dict[str, int]:

@@ -21,10 +21,8 @@ from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day, day_begins
 from gambrel.domain.trade.keys import LONGEST_KEY, fits_key
 from gambrel.domain.trade.near import did_you_mean
+from gambrel.domain.trade.texts import LONGEST_SETTING, LONGEST_TEXT
 
-LONGEST_TEXT = 2_000
-LONGEST_SETTING = 600_000
-"""A shop's logo is kept as text in its settings, four letters for three of its bytes."""
 FIRST_YEAR, LAST_YEAR = 1970, 2199
 MOST = 100_000
 """No count, per cent or number of minutes in a shop passes it (common practice, no source)."""

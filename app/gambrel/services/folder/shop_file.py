@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from datetime import time
 from decimal import Decimal
 from pathlib import Path
@@ -15,8 +15,9 @@ from zoneinfo import available_timezones
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.near import did_you_mean
+from gambrel.domain.trade.texts import LONGEST_TEXT
 from gambrel.services.currencies import find_currency
-from gambrel.services.folder.cells import LONGEST_TEXT, MOST
+from gambrel.services.folder.cells import MOST
 from gambrel.services.folder.sheet import FileFault, check_file
 
 WEEKDAYS = ("monday", "tuesday", "wednesday", "thursday", "friday", "saturday", "sunday")
@@ -47,19 +48,9 @@ def read_shop(path: Path, refuse: Refuse) -> Shop | None:
     return _Settings(table, text, refuse).shop()
 
 
-def shop_of(values: Mapping[str, str | bool], refuse: Refuse) -> Shop | None:
-    """The shop of settings that came from elsewhere, by the file's own rules.
-
-    Args:
-        values: By the names of the file; see `shop_values`.
-        refuse: Told no line, a setting's name, and what is wrong with it.
-    """
-    return _Settings(dict(values), "", refuse).shop()
-
-
-def shop_values(shop: Shop) -> dict[str, str | bool]:
-    """The settings by their names, in the order of the file."""
-    return {
+def shop_text(shop: Shop) -> str:
+    """The settings as the text of the file."""
+    values: dict[str, str] = {
         "name": shop.name,
         "currency": shop.currency.code,
         "time_zone": shop.time_zone,
@@ -67,19 +58,18 @@ def shop_values(shop: Shop) -> dict[str, str | bool]:
         "week_starts": WEEKDAYS[shop.week_starts],
         "work_per_hour": shop.currency.text(shop.work_per_hour),
         "tax_percent": f"{shop.tax_percent:f}",
-        "prices_include_tax": shop.prices_include_tax,
+        "prices_include_tax": "true" if shop.prices_include_tax else "false",
         "target_margin_percent": f"{shop.target_margin_percent:f}",
     }
+    return "".join(
+        f"{name} = {value if name == 'prices_include_tax' else _quoted(value)}\n"
+        for name, value in values.items()
+    )
 
 
-def shop_text(shop: Shop) -> str:
-    """The settings as the text of the file."""
-    return "".join(f"{name} = {_written(value)}\n" for name, value in shop_values(shop).items())
-
-
-def _written(value: object) -> str:
-    """A TOML value; JSON's escapes are TOML's too, but TOML forbids a bare DEL."""
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+def _quoted(text: str) -> str:
+    """A TOML basic string; JSON's escapes are TOML's too, but TOML forbids a bare DEL."""
+    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _decoded(raw: bytes) -> str:
