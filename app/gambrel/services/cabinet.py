@@ -18,6 +18,7 @@ from gambrel.domain.prices.proposal import PriceProposal
 from gambrel.domain.prices.schedule import Schedule
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.catalogue import Cut, Shop
+from gambrel.domain.trade.retired import RETIRED, read_retired
 from gambrel.services.price_acts import Planner, PriceAct, carry_out, check_price
 from gambrel.services.settings import keep_setting
 
@@ -42,8 +43,10 @@ def cabinet(book: Book, now: datetime, method: Method = Method.NRV) -> Cabinet:
             order = order_in(work)
         except Refusal as refusal:  # a cabinet out of order is better than none
             order, said = [], str(refusal)
+        retired = read_retired(work.setting(RETIRED))
     found = cabinet_of(trade, now, method, order)
-    return replace(found, note=f"{found.note} {said}".strip())
+    lines = tuple(line for line in found.lines if line.grams or line.cut.key not in retired)
+    return replace(found, lines=lines, note=f"{found.note} {said}".strip())
 
 
 def costs_by_method(book: Book, now: datetime) -> dict[Method, dict[str, Decimal] | None]:

@@ -13,6 +13,7 @@ from gambrel.domain.prices.tickets import Ticket, TicketRules, make_tickets
 from gambrel.domain.prices.unit_price import Per
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, Origin
+from gambrel.domain.trade.retired import RETIRED, read_retired
 from gambrel.reports.papers import FROM_THE_FIRST, PAPERS, Paper, Placing, paper_names
 from gambrel.services.cabinet import as_trays_stand
 from gambrel.services.words import formats_for
@@ -103,6 +104,7 @@ def print_tickets(
             barcode=how.barcode,
             texts=work.every(CutLabel),
             origins=work.every(Origin),
+            retired=read_retired(work.setting(RETIRED)),
         )
     tickets = make_tickets(trade, cuts, now, rules)
     printed = draw_tickets(

@@ -102,3 +102,10 @@ def bodies_by_supplier(connection: Connection) -> dict[str, int]:
     supplier = tables.body.c.supplier
     query = select(supplier, func.count()).where(supplier.is_not(None)).group_by(supplier)
     return {key: int(count) for key, count in connection.execute(query)}
+
+
+def portions_bought(connection: Connection) -> list[tuple[str, str]]:
+    """What has been bought, as pairs of species and portion, in their order."""
+    body = tables.body.c
+    found = connection.execute(select(body.species, body.portion).distinct())
+    return sorted((species, portion) for species, portion in found)

@@ -218,6 +218,10 @@ class Work:
         """How many bodies came of each supplier."""
         return catalogue.bodies_by_supplier(self._connection)
 
+    def portions(self) -> list[tuple[str, str]]:
+        """What has been bought, as pairs of species and portion."""
+        return catalogue.portions_bought(self._connection)
+
     def trade(self) -> Trade:
         """All that the book holds, without cancelled stages and what belongs to them.
 

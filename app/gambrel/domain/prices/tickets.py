@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime
 from difflib import get_close_matches
@@ -70,7 +70,8 @@ class TicketRules:
     """What a shop wants on its tickets.
 
     ``per`` is a second price beside the one per kilo; ``country`` an ISO 3166 code, by which that
-    price is rounded, a prior price chosen and an origin wanted; ``texts`` the cuts' own cautions.
+    price is rounded, a prior price chosen and an origin wanted; ``texts`` the cuts' own cautions;
+    ``retired`` cuts have a ticket only where they are named.
     """
 
     per: Per | None = None
@@ -78,6 +79,7 @@ class TicketRules:
     barcode: bool = True
     texts: Sequence[CutLabel] = ()
     origins: Sequence[Origin] = ()
+    retired: Collection[str] = ()
 
 
 PLAIN = TicketRules()
@@ -97,7 +99,7 @@ def make_tickets(
         Refusal: A cut is unknown, has no price or one of nothing, a PLU that no barcode holds, or
             an origin that the law wants and nobody has written down; all are named.
     """
-    cuts = _chosen(trade, wanted, PriceBook(trade.cuts, trade.prices), now)
+    cuts = _on_sale(trade, rules.retired, now) if wanted is None else _chosen(trade, wanted)
     source = _Source(trade, now, rules)
     tickets: list[Ticket] = []
     refused: list[str] = []
@@ -182,19 +184,22 @@ def as_sentence(words: str) -> str:
     return f"{words}." if words[-1:].isalnum() else words
 
 
-def _chosen(
-    trade: Trade, wanted: Sequence[str] | None, prices: PriceBook, now: datetime
-) -> list[Cut]:
+def _on_sale(trade: Trade, retired: Collection[str], now: datetime) -> list[Cut]:
+    prices = PriceBook(trade.cuts, trade.prices)
+    found = [
+        cut
+        for cut in trade.cuts
+        if cut.kind is CutKind.TRAY
+        and cut.key not in retired
+        and prices.at(cut.key, now) is not None
+    ]
+    if not found:
+        raise Refusal("No tray cut has a price yet; set prices first, then print tickets.")
+    return found
+
+
+def _chosen(trade: Trade, wanted: Sequence[str]) -> list[Cut]:
     known = {cut.key: cut for cut in trade.cuts}
-    if wanted is None:
-        found = [
-            cut
-            for cut in trade.cuts
-            if cut.kind is CutKind.TRAY and prices.at(cut.key, now) is not None
-        ]
-        if not found:
-            raise Refusal("No tray cut has a price yet; set prices first, then print tickets.")
-        return found
     if not wanted:
         raise Refusal("No cut was chosen; name at least one.")
     unknown = [key for key in wanted if key not in known]

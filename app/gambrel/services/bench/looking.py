@@ -22,6 +22,7 @@ from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Person
 from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
+from gambrel.domain.trade.retired import RETIRED, read_retired
 from gambrel.domain.trade.titles import body_title
 from gambrel.services.bench.act import Act, open_stage
 
@@ -106,7 +107,10 @@ def look(book: Book, stage: str) -> Look:
         tubs = tubs_in(work.setting(TUBS))
         cold = off_rail_limit(work.setting(OFF_RAIL_SETTING))
         pause = minutes_kept(work.setting(PAUSE_SETTING), PAUSE_AFTER)
+        retired = read_retired(work.setting(RETIRED))
     on_block = block_state(trade, stage)
+    offered = tuple(row for row in on_block.more if row.cut.key not in retired)
+    on_block = replace(on_block, more=offered)
     body = on_block.body
     names = lists_of_portion(lists, body.species, body.portion) if body else ()
     return Look(trade, on_block, names, tubs, cold, pause)
