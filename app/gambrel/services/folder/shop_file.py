@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import re
 import tomllib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import time
 from decimal import Decimal
 from pathlib import Path
@@ -48,9 +48,19 @@ def read_shop(path: Path, refuse: Refuse) -> Shop | None:
     return _Settings(table, text, refuse).shop()
 
 
-def shop_text(shop: Shop) -> str:
-    """The settings as the text of the file."""
-    values: dict[str, str] = {
+def shop_of(values: Mapping[str, str | bool], refuse: Refuse) -> Shop | None:
+    """The shop of settings that came from elsewhere, by the file's own rules.
+
+    Args:
+        values: By the names of the file; see `shop_values`.
+        refuse: Told no line, a setting's name, and what is wrong with it.
+    """
+    return _Settings(dict(values), "", refuse).shop()
+
+
+def shop_values(shop: Shop) -> dict[str, str | bool]:
+    """The settings by their names, in the order of the file."""
+    return {
         "name": shop.name,
         "currency": shop.currency.code,
         "time_zone": shop.time_zone,
@@ -58,18 +68,19 @@ def shop_text(shop: Shop) -> str:
         "week_starts": WEEKDAYS[shop.week_starts],
         "work_per_hour": shop.currency.text(shop.work_per_hour),
         "tax_percent": f"{shop.tax_percent:f}",
-        "prices_include_tax": "true" if shop.prices_include_tax else "false",
+        "prices_include_tax": shop.prices_include_tax,
         "target_margin_percent": f"{shop.target_margin_percent:f}",
     }
-    return "".join(
-        f"{name} = {value if name == 'prices_include_tax' else _quoted(value)}\n"
-        for name, value in values.items()
-    )
 
 
-def _quoted(text: str) -> str:
-    """A TOML basic string; JSON's escapes are TOML's too, but TOML forbids a bare DEL."""
-    return json.dumps(text, ensure_ascii=False).replace("\x7f", "\\u007f")
+def shop_text(shop: Shop) -> str:
+    """The settings as the text of the file."""
+    return "".join(f"{name} = {_written(value)}\n" for name, value in shop_values(shop).items())
+
+
+def _written(value: object) -> str:
+    """A TOML value; JSON's escapes are TOML's too, but TOML forbids a bare DEL."""
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
 def _decoded(raw: bytes) -> str:
