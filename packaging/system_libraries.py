@@ -38,6 +38,12 @@ QT_X11 = {
     "libxcb-shape.so.0": "libxcb-shape0",
 }
 CHECK_TOOLS = {"Xvfb": "xvfb", "xdotool": "xdotool"}
+# A real print queue for the tests that start one, which only root can; without it they are skipped.
+PRINT_QUEUE = {
+    "/usr/sbin/cupsd": "cups-daemon",
+    "/usr/sbin/lpadmin": "cups-client",
+    "/usr/lib/cups/filter/pdftopdf": "cups-filters",
+}
 # Newer releases renamed this one when times grew to 64 bits.
 RENAMED = {"libglib2.0-0": "libglib2.0-0t64"}
 
@@ -49,15 +55,17 @@ class Missing:
     Attributes:
         needed: Without these nothing can be shown or checked.
         for_window: Only a window on an X11 screen wants these.
+        for_queue: Tests of a real print queue are skipped without these.
     """
 
     needed: tuple[str, ...]
     for_window: tuple[str, ...]
+    for_queue: tuple[str, ...] = ()
 
     @property
     def all(self) -> tuple[str, ...]:
         """Every missing package, the needed ones first."""
-        return self.needed + self.for_window
+        return self.needed + self.for_window + self.for_queue
 
 
 def bring(*, for_check: bool) -> None:
@@ -71,10 +79,12 @@ def bring(*, for_check: bool) -> None:
         return
     missing = find_missing(for_check=for_check)
     if missing.all and may_install():
-        install_as_root(missing.all)
+        # The queue by itself, so that its failing takes nothing else along.
+        for packages in filter(None, (missing.needed + missing.for_window, missing.for_queue)):
+            install_as_root(packages)
         missing = find_missing(for_check=for_check)
     if missing.needed or (missing.for_window and wants_x11()):
-        raise Refused(how_to_install(missing.all))
+        raise Refused(how_to_install(missing.needed + missing.for_window))
 
 
 def bring_package(package: str) -> None:
@@ -97,11 +107,14 @@ def find_missing(*, for_check: bool) -> Missing:
     """Look for every library and tool, and name the packages of those that are not there."""
     needed = [package for soname, package in QT_ALWAYS.items() if not can_load(soname)]
     for_window = [package for soname, package in QT_X11.items() if not can_load(soname)]
+    for_queue: list[str] = []
     if for_check:
         needed += [package for tool, package in CHECK_TOOLS.items() if not shutil.which(tool)]
         needed += [] if has_postgresql() else ["postgresql"]
         needed, for_window = needed + for_window, []
-    return Missing(tuple(needed), tuple(for_window))
+        if may_install():
+            for_queue = [name for file, name in PRINT_QUEUE.items() if not Path(file).exists()]
+    return Missing(tuple(needed), tuple(for_window), tuple(for_queue))
 
 
 def can_load(soname: str) -> bool:

@@ -74,6 +74,23 @@ def test_root_on_debian_gets_what_is_missing(
     assert set(bare_machine[0]) == wanted
 
 
+def test_the_check_runs_without_a_print_queue_and_brings_one_where_it_can(
+    bare_machine: list[tuple[str, ...]], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(system_libraries, "can_load", lambda soname: True)
+    monkeypatch.setattr(system_libraries, "has_postgresql", lambda: True)
+    monkeypatch.setattr(shutil, "which", lambda name: f"bin/{name}")
+    monkeypatch.setattr(Path, "exists", lambda path: path.name != "cupsd")
+    monkeypatch.setattr(system_libraries, "may_install", lambda: False)
+    system_libraries.bring(for_check=True)
+    assert bare_machine == []
+    monkeypatch.setattr(system_libraries, "may_install", lambda: True)
+    system_libraries.bring(for_check=False)
+    assert bare_machine == []
+    system_libraries.bring(for_check=True)  # not there afterwards either: its tests are skipped
+    assert bare_machine[-1] == ("cups-daemon",)
+
+
 @pytest.mark.usefixtures("bare_machine")
 def test_anybody_else_is_told_the_command(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(shutil, "which", lambda name: f"bin/{name}")
