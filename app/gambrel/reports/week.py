@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from gambrel.domain.sheets.remarks import remarks
-from gambrel.domain.sheets.week_sheet import Figures as WeekFigures
+from gambrel.domain.sheets.week_figures import Figures as WeekFigures
 from gambrel.domain.sheets.week_sheet import WeekSheet
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.formats import Formats

@@ -12,7 +12,8 @@ from gambrel.domain.numbers.money import per_kilo
 from gambrel.domain.sheets.cut_rows import earning
 from gambrel.domain.sheets.remarks import called, remarks
 from gambrel.domain.sheets.sections import Section
-from gambrel.domain.sheets.week_sheet import CutLine, Figures, SupplierLine, WeekSheet
+from gambrel.domain.sheets.week_figures import Figures
+from gambrel.domain.sheets.week_sheet import CutLine, SupplierLine, WeekSheet
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import Formats
 

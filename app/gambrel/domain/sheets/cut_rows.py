@@ -140,15 +140,18 @@ def _row(cut: Cut, parts: list[PieceCost], line: CutCost | None, scale: TaxScale
     )
     if line is None or line.price is None or not cut.kind.bears_cost:
         return row
-    takings = [extend(part.price or 0, part.rest_g) for part in parts]
-    before_tax = [round_half_up(amount * scale.over, scale.under) for amount in takings]
     return replace(
         row,
         price=line.price,
-        sales=sum(takings),
-        net_sales=sum(before_tax),
+        sales=sum(extend(part.price or 0, part.rest_g) for part in parts),
+        net_sales=sum(before_tax(part, scale) for part in parts),
         margin=line.margin,
     )
+
+
+def before_tax(part: PieceCost, scale: TaxScale) -> int:
+    """What the rest of a piece should sell for before tax, minor units."""
+    return round_half_up(extend(part.price or 0, part.rest_g) * scale.over, scale.under)
 
 
 def _in_order(ledger: Ledger, list_name: str, by_cut: dict[str, list[PieceCost]]) -> list[str]:

@@ -20,6 +20,9 @@ from gambrel.domain.trade.records import PricedOn, Source, StageKind
 _SAID_ALREADY = frozenset({"open", "overweight"})
 """Notes of the costing that the sentences here tell better."""
 
+OUTSIDE_TOLD = 3
+"""So many yields outside their limits are told for each cutting list."""
+
 _KINDS = {StageKind.BREAK: "break", StageKind.TRIMOUT: "trim-out", StageKind.BLEND: "blend"}
 
 
@@ -30,6 +33,7 @@ def remarks(sheet: WeekSheet, formats: Formats) -> list[str]:
         *_dockets(sheet, formats),
         *_still_open(sheet, formats),
         *_off_norm(sheet, formats),
+        *_outside(sheet, formats),
         *_thin(sheet, formats),
         *_notes(sheet),
         *_voids(sheet),
@@ -102,6 +106,26 @@ def _off_norm(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
         missing = [f"no {name}" for name in section.missing]
         if told or missing:
             yield f"{called(section)} is off its norm: {', '.join(told + missing)}."
+
+
+def _outside(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
+    """Bodies that fell out of the limits of those before them: the whole, then cut by cut."""
+    for found in sheet.yields:
+        told = [(row, dot) for row in (found.whole, *found.cuts) for dot in row.outside]
+        for row, dot in told[:OUTSIDE_TOLD]:
+            limits = row.limits
+            assert limits is not None
+            low, high = (
+                formats.percent(Decimal(max(value, 0.0))) for value in (limits.lower, limits.upper)
+            )
+            what = row.name if row.cut else "saleable"
+            yield (
+                f"{dot.bodies} gave {formats.percent(dot.share)} {what}; the {row.before} cut as "
+                f"{found.list} before gave between {low} and {high}."
+            )
+        if len(told) > OUTSIDE_TOLD:
+            more = len(told) - OUTSIDE_TOLD
+            yield f"{found.list}: {more} more yields fell out of their limits; see Yields."
 
 
 def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:

@@ -1,55 +1,34 @@
-"""The weekly cost sheet as plain values: this week beside last week."""
+"""The weekly cost sheet as plain values: this week beside last week and what is usual."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from gambrel.domain.bench.hanging import Hanging, hanging_at
 from gambrel.domain.costing.costing import Note
 from gambrel.domain.costing.ledger import Ledger
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.numbers.apportion import apportion
+from gambrel.domain.sheets.cost_weeks import COST_WEEKS, CostWeeks, cost_weeks
 from gambrel.domain.sheets.cut_rows import CutRow, cut_rows
-from gambrel.domain.sheets.happenings import (
-    Arrival,
-    TakenBack,
-    ThrownAway,
-    arrivals,
-    taken_back,
-    thrown_away,
+from gambrel.domain.sheets.happenings import Arrival, TakenBack, ThrownAway, taken_back
+from gambrel.domain.sheets.money_flow import MoneyFlow
+from gambrel.domain.sheets.money_walk import money_flow
+from gambrel.domain.sheets.sections import Section
+from gambrel.domain.sheets.week_figures import (
+    USUAL_WEEKS,
+    Figures,
+    Usual,
+    WeekWork,
+    figures_of,
+    usual,
+    week_work,
 )
-from gambrel.domain.sheets.sections import Section, sections
-from gambrel.domain.sheets.summary import Summary, summarise
+from gambrel.domain.sheets.yields import ListYields, yields
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import TradeWeek, week_before
 from gambrel.domain.trade.records import Source
-
-
-@dataclass(frozen=True, slots=True)
-class Figures:
-    """One week in figures. Weights are grams, money minor units.
-
-    ``dried_g`` is what the air took: hung before + bought − taken to the block − hangs after.
-    """
-
-    bought_count: int
-    bought_g: int
-    bought: int
-    summary: Summary
-    hanging: tuple[Hanging, ...]
-    dried_g: int
-    written_off: int
-
-    @property
-    def hanging_g(self) -> int:
-        """What hangs at the end of the week."""
-        return sum(row.left_g for row in self.hanging)
-
-    @property
-    def hanging_cost(self) -> int:
-        """The money in what hangs at the end of the week."""
-        return sum(row.left_cost for row in self.hanging)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,6 +65,7 @@ class WeekSheet:
     method: Method
     now: Figures
     last: Figures
+    usual: Usual
     arrivals: tuple[Arrival, ...]
     breaks: tuple[Section, ...]
     other: tuple[Section, ...]
@@ -95,6 +75,9 @@ class WeekSheet:
     thrown_away: tuple[ThrownAway, ...]
     taken_back: tuple[TakenBack, ...]
     notes: tuple[Note, ...]
+    flow: MoneyFlow
+    yields: tuple[ListYields, ...]
+    costs: CostWeeks
 
     @property
     def is_empty(self) -> bool:
@@ -103,73 +86,49 @@ class WeekSheet:
 
 
 def week_sheet(ledger: Ledger, week: TradeWeek) -> WeekSheet:
-    """Gather one trade week, and the week before for comparison."""
+    """Gather one trade week, and the weeks before for comparison."""
     period = ledger.week(week)
-    before = week_before(week, ledger.trade.shop)
-    found = sections(ledger, period)
-    came = arrivals(ledger, period)
-    thrown = thrown_away(ledger, period)
-    now = _figures(ledger, week, found, came, thrown)
+    works = _works(ledger, week)
+    work, before = works[-1], works[-2]
+    found = work.sections
     breaks = tuple(section for section in found if section.bodies)
     return WeekSheet(
         shop=ledger.trade.shop,
         week=week,
-        before=before,
+        before=before.week,
         method=ledger.costing.method,
-        now=now,
-        last=_past_figures(ledger, before),
-        arrivals=tuple(came),
+        now=figures_of(ledger, work),
+        last=figures_of(ledger, before),
+        usual=usual(works[-1 - USUAL_WEEKS : -1]),
+        arrivals=work.arrivals,
         breaks=breaks,
         other=tuple(section for section in found if not section.bodies),
-        cuts=tuple(_cut_lines(ledger, week, before)),
-        suppliers=tuple(_supplier_lines(ledger, came, breaks)),
+        cuts=tuple(_cut_lines(ledger, week, before.week)),
+        suppliers=tuple(_supplier_lines(ledger, work.arrivals, breaks)),
         supplier_names=ledger.suppliers,
-        thrown_away=tuple(thrown),
+        thrown_away=work.thrown_away,
         taken_back=tuple(taken_back(ledger, period)),
-        notes=tuple(_notes(ledger, found, came)),
+        notes=tuple(_notes(ledger, found, work.arrivals)),
+        flow=money_flow(ledger, period),
+        yields=yields(ledger, period),
+        costs=cost_weeks(ledger, works),
     )
 
 
-def _notes(ledger: Ledger, found: list[Section], came: list[Arrival]) -> list[Note]:
+def _works(ledger: Ledger, week: TradeWeek) -> list[WeekWork]:
+    """The weeks of the cost lines, the oldest first and this one last."""
+    weeks = [week]
+    while len(weeks) < COST_WEEKS:
+        weeks.append(week_before(weeks[-1], ledger.trade.shop))
+    return [week_work(ledger, each) for each in reversed(weeks)]
+
+
+def _notes(ledger: Ledger, found: Sequence[Section], came: Sequence[Arrival]) -> list[Note]:
     """What the costing has to say about this period's bodies, stages and pieces."""
     keys = {section.stage.key for section in found} | {row.body.key for row in came}
     keys |= {body.body.key for section in found for body in section.bodies}
     keys |= {part.piece.key for section in found for part in ledger.by_stage[section.stage.key]}
     return [note for note in ledger.costing.notes if note.about in keys]
-
-
-def _past_figures(ledger: Ledger, week: TradeWeek) -> Figures:
-    period = ledger.week(week)
-    return _figures(
-        ledger,
-        week,
-        sections(ledger, period),
-        arrivals(ledger, period),
-        thrown_away(ledger, period),
-    )
-
-
-def _figures(
-    ledger: Ledger,
-    week: TradeWeek,
-    found: list[Section],
-    came: list[Arrival],
-    thrown: list[ThrownAway],
-) -> Figures:
-    period = ledger.week(week)
-    hung = sum(row.left_g for row in hanging_at(ledger.trade, period.begins))
-    hanging = tuple(hanging_at(ledger.trade, period.ends))
-    bought_g = sum(row.body.received_g for row in came)
-    summary = summarise(found)
-    return Figures(
-        bought_count=len(came),
-        bought_g=bought_g,
-        bought=sum(row.body.bought for row in came),
-        summary=summary,
-        hanging=hanging,
-        dried_g=hung + bought_g - summary.taken_g - sum(row.left_g for row in hanging),
-        written_off=sum(row.cost for row in thrown),
-    )
 
 
 def _cut_lines(ledger: Ledger, week: TradeWeek, before: TradeWeek) -> list[CutLine]:
@@ -184,7 +143,7 @@ def _week_rows(ledger: Ledger, week: TradeWeek) -> list[CutRow]:
 
 
 def _supplier_lines(
-    ledger: Ledger, came: list[Arrival], breaks: tuple[Section, ...]
+    ledger: Ledger, came: Sequence[Arrival], breaks: tuple[Section, ...]
 ) -> list[SupplierLine]:
     shares: dict[str, list[int]] = {}
     for section in breaks:

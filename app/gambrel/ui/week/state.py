@@ -8,7 +8,8 @@ from decimal import Decimal
 
 from gambrel.domain.numbers.money import per_kilo
 from gambrel.domain.sheets.sections import Section
-from gambrel.domain.sheets.week_sheet import CutLine, Figures, WeekSheet
+from gambrel.domain.sheets.week_figures import Figures
+from gambrel.domain.sheets.week_sheet import CutLine, WeekSheet
 from gambrel.domain.trade.formats import Formats
 
 NOTHING = "—"
