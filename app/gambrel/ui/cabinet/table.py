@@ -2,19 +2,15 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QModelIndex, QPoint, Qt, Signal
-from PySide6.QtGui import QFont, QKeyEvent, QMouseEvent, QResizeEvent
-from PySide6.QtWidgets import (
-    QAbstractItemView,
-    QHeaderView,
-    QScroller,
-    QTableView,
-)
+from PySide6.QtCore import QModelIndex, Qt, Signal
+from PySide6.QtGui import QFont, QKeyEvent, QResizeEvent
+from PySide6.QtWidgets import QAbstractItemView, QHeaderView
 
 from gambrel.ui.cabinet.line_painter import FIGURE, PADS, ROW, SMALL, LineDelegate
 from gambrel.ui.cabinet.lines_model import FIGURES, FOUR, Column, Index, LinesModel
 from gambrel.ui.cabinet.state import RowState
 from gambrel.ui.theme import Theme, Weight
+from gambrel.ui.widgets.movable import MovableRows
 from gambrel.ui.widgets.painting import text_width
 from gambrel.ui.widgets.scroll import touch_scroll
 
@@ -36,30 +32,18 @@ NARROW = 760
 LEAST_NAME = 176
 """Where names have less room, columns that the panel tells as well are folded away."""
 
-EDGE = 40
-"""So near its edge a row that is dragged scrolls the list."""
 
-
-class LinesTable(QTableView):
-    """Tells the cut that is chosen, a tap on a tick, keys that type, and a row that is moved.
-
-    ``moved`` tells a cut and the place among those shown that it shall have, ``arranged`` that the
-    order is meant to stay. Alt with Up or Down moves the chosen row; while `arrange` is on, a
-    finger or the mouse drags any.
-    """
+class LinesTable(MovableRows):
+    """Tells the cut that is chosen, a tap on a tick, keys that type, and a row that is moved."""
 
     chosen = Signal(str)
     ticked = Signal(str)
     typed = Signal(QKeyEvent)
-    moved = Signal(str, int)
-    arranged = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
-        self._dragged = ""
         self._widths: dict[Column, int] = {}
-        self.arranging = False
         self.four = False
         self.lines = LinesModel(self)
         self.setModel(self.lines)
@@ -101,22 +85,9 @@ class LinesTable(QTableView):
         self.verticalScrollBar().setValue(stood)
         self.viewport().update()
 
-    def arrange(self, on: bool) -> None:
-        """Let rows be dragged; a finger then moves a row instead of the list."""
-        self.arranging = on
-        touch = QScroller.ScrollerGestureType.TouchGesture
-        if on:
-            QScroller.ungrabGesture(self.viewport())
-        else:
-            QScroller.grabGesture(self.viewport(), touch)
-        self.viewport().update()
-
-    def move_chosen(self, by: int) -> None:
-        """Wish the chosen row so many places down (or up)."""
-        at = self.currentIndex().row()
-        if 0 <= at < len(self.lines.rows) and 0 <= at + by < len(self.lines.rows):
-            self.moved.emit(self.lines.rows[at].key, at + by)
-            self.arranged.emit()
+    def row_keys(self) -> list[str]:
+        """The cuts that are shown."""
+        return [row.key for row in self.lines.rows]
 
     def _widen(self) -> None:
         """Give every figure its room; names wrap in what is left."""
@@ -164,50 +135,12 @@ class LinesTable(QTableView):
         self.ticked.emit(self.lines.rows[index.row()].key)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        steps = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}
-        alt = event.modifiers() & Qt.KeyboardModifier.AltModifier
-        if alt and (by := steps.get(Qt.Key(event.key()))):
-            self.move_chosen(by)
-        elif event.key() == Qt.Key.Key_Space and self.currentIndex().isValid():
+        if event.key() == Qt.Key.Key_Space and self.currentIndex().isValid():
             self._tapped(self.currentIndex())
         elif event.text() and event.text() in "0123456789.,\b\r\x1b":
             self.typed.emit(event)
         else:
             super().keyPressEvent(event)
-
-    def mousePressEvent(self, event: QMouseEvent) -> None:
-        super().mousePressEvent(event)
-        row = self.rowAt(event.position().toPoint().y())
-        if self.arranging and row >= 0:
-            self._dragged = self.lines.rows[row].key
-            self.viewport().setCursor(Qt.CursorShape.ClosedHandCursor)
-
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        if not self._dragged:
-            super().mouseMoveEvent(event)
-            return
-        at = event.position().toPoint()
-        self._scroll_at(at)
-        row = self.rowAt(at.y())
-        if 0 <= row != self._place(self._dragged):
-            self.moved.emit(self._dragged, row)
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        if self._dragged:
-            self.arranged.emit()
-        self._dragged = ""
-        self.viewport().unsetCursor()
-        super().mouseReleaseEvent(event)
-
-    def _place(self, key: str) -> int:
-        return next((n for n, row in enumerate(self.lines.rows) if row.key == key), -1)
-
-    def _scroll_at(self, at: QPoint) -> None:
-        bar = self.verticalScrollBar()
-        if at.y() < EDGE:
-            bar.setValue(bar.value() - ROW // 4)
-        elif at.y() > self.viewport().height() - EDGE:
-            bar.setValue(bar.value() + ROW // 4)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         self._fold()
