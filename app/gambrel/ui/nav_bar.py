@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import QRectF, QSize, Qt, Signal
+from PySide6.QtCore import QRectF, QSize, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QWidget
 
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import ActionButton, Button, Role
 from gambrel.ui.widgets.painting import LEFT, RIGHT, text_width
+from gambrel.ui.widgets.short_label import ShortLabel
 
 BAR = 64
 
@@ -52,29 +53,6 @@ class PlaceButton(Button):
         painter.end()
 
 
-class ShopName(QLabel):
-    """The shop's name at the right, ending in dots where the room is short."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.setProperty("role", "soft")
-        self.setTextFormat(Qt.TextFormat.PlainText)
-
-    def minimumSizeHint(self) -> QSize:
-        return QSize(40, super().minimumSizeHint().height())
-
-    def paintEvent(self, _event: QPaintEvent) -> None:
-        painter = QPainter(self)
-        painter.setPen(self.palette().color(self.foregroundRole()))
-        room = self.contentsRect()
-        words = self.fontMetrics().elidedText(
-            self.text(), Qt.TextElideMode.ElideRight, room.width()
-        )
-        painter.drawText(room, int(RIGHT), words)
-        painter.end()
-        self.setToolTip("" if words == self.text() else self.text())
-
-
 class NavBar(QWidget):
     """The places from left to right; ``chosen`` tells a place's key, ``dark_toggled`` the wish.
 
@@ -103,7 +81,7 @@ class NavBar(QWidget):
             button.clicked.connect(lambda _=False, key=key: self.chosen.emit(key))
             self.places[key] = button
             row.addWidget(button)
-        self.shop = ShopName()
+        self.shop = ShortLabel("soft", RIGHT)
         row.addStretch(1)
         row.addWidget(self.shop)
         row.addSpacing(theme.tokens.space.gap)

@@ -68,7 +68,7 @@ class ChoicePanel(Card):
         super().__init__(theme)
         self._theme = theme
         self._question: Question | None = None
-        self.title: QLabel = label("", "heading")
+        self.title: QLabel = label("", "heading", wrap=True)
         self.more: QLabel = label("", "soft", wrap=True)
         self.foot: QLabel = label("", "soft", wrap=True)
         self.close_key = BlockKey(theme, self.tr("Back"), role=Role.QUIET)

@@ -14,6 +14,9 @@ from gambrel.ui.block.sizes import Left, columns, left_heights
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.body_map import BodyMapView
 
+SIDES = 2
+"""The keys for the list and for more cuts, which stand among the cuts where no map is."""
+
 DESIGNED = 728
 """The height of the left column in the window that the screen is drawn for."""
 
@@ -84,11 +87,14 @@ class CutGrid(QWidget):
         heights = self._heights
         listed = sum(cut.listed for cut in self._cuts)
         across = columns(self.width(), listed, heights.rows, heights.gap)
-        return across, heights.rows
+        if self._has_map():
+            return across, heights.rows
+        needed = -(-(len(self._cuts) + SIDES) // across)  # few cuts have larger keys
+        return across, max(min(heights.rows, needed), 1)
 
     def _pages(self) -> tuple[tuple[CutText, ...], ...]:
         across, down = self._shape()
-        room = across * down - (0 if self._has_map() else 2)
+        room = across * down - (0 if self._has_map() else SIDES)
         return pages(self._cuts, max(room, 1))
 
     def _shown(self) -> tuple[CutText, ...]:
@@ -138,7 +144,7 @@ class CutGrid(QWidget):
             self.list_key.setGeometry(left, 0, last.width(), half)
             self.more_key.setGeometry(left, half + gap, last.width(), height - half - gap)
         else:
-            self.list_key.setGeometry(before)
+            self.list_key.setGeometry(before if len(self._pages()) > 1 else last)
             self.more_key.setGeometry(last)
 
     def paintEvent(self, _event: QPaintEvent) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
@@ -24,6 +25,8 @@ from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.scroll import touch_scroll
 
 ROW = 40
+FIGURES = 130, 220
+"""The least and the most width of a column of figures; the names have what they leave."""
 
 
 class FinishView(QWidget):
@@ -129,8 +132,7 @@ class FinishView(QWidget):
         self.table.setColumnCount(len(state.columns))
         self.table.setRowCount(len(state.rows))
         self.table.setHorizontalHeaderLabels(list(state.columns))
-        header = self.table.horizontalHeader()
-        header.setSectionResizeMode(QHeaderView.ResizeMode.Stretch)
+        self._share_width()
         right = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
         left = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
         for across in range(len(state.columns)):
@@ -142,6 +144,21 @@ class FinishView(QWidget):
                 item = QTableWidgetItem(text)
                 item.setTextAlignment(right if across else left)
                 self.table.setItem(down, across, item)
+
+    def _share_width(self) -> None:
+        """Give the figures a share of the width each, and the names the rest."""
+        header, columns = self.table.horizontalHeader(), self.table.columnCount()
+        least, most = FIGURES
+        figures = min(max(self.width() // 7, least), most)
+        for across in range(columns):
+            mode = QHeaderView.ResizeMode.Fixed if across else QHeaderView.ResizeMode.Stretch
+            header.setSectionResizeMode(across, mode)
+            if across:
+                header.resizeSection(across, figures)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._share_width()
 
 
 def _show_figure(figure: Figure, text: FigureText) -> None:

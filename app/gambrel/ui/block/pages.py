@@ -69,7 +69,7 @@ def cut_texts(on_block: OnBlock) -> tuple[CutText, ...]:
             key=row.cut.key,
             name=row.cut.name,
             weighed=_short(row.weighed_g) if row.weighed_g else "",
-            norm="" if row.norm_g is None else f"of {_short(row.norm_g)}",
+            norm=f"of {_short(row.norm_g)}" if row.norm_g else "",
             share=row.share,
             all_along=row.cut.kind is not CutKind.TRAY,
             listed=is_listed,

@@ -16,12 +16,16 @@ from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import Button, Role
 from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.painting import RIGHT, draw_fitted, fit, text_width
+from gambrel.ui.widgets.short_label import ShortLabel
 
 TALL = 56
 UPPER, LOWER, BOTTOM = 3, 29, 50
 """Where the upper of the two lines of words begins, the lower, and where that ends."""
 
 MARK = 20
+
+WIDEST_NAME = 220
+"""A longer name of a person ends in dots, so that what lies here keeps its room."""
 
 
 class WorkTime(QWidget):
@@ -90,11 +94,11 @@ class TopLine(QWidget):
             theme, self.tr("Rail"), icon="chevron-left", role=Role.QUIET, least=TALL - 8
         )
         self.person_key = Button(theme, icon="user", least=TALL - 8)
-        self.title, self.more = label("", "title"), label("", "soft")
+        self.title, self.more = ShortLabel("title"), ShortLabel("soft")
         self.weight = label("", "figure")
         self.time = WorkTime(theme)
-        self.more.setMinimumWidth(10)
         self.person_key.setMinimumWidth(118)
+        self.person_key.setMaximumWidth(WIDEST_NAME)
         self.rail_key.setMinimumWidth(108)
         for key in (self.rail_key, self.person_key):
             key.setFixedHeight(TALL - 8)
