@@ -36,6 +36,7 @@ from gambrel.domain.trade.records import (
     WriteOff,
     body_order,
     pieces_in_order,
+    stage_order,
 )
 
 
@@ -64,12 +65,17 @@ class TracedPiece:
 
     piece: Piece
     kind: CutKind
-    taken_g: int
+    takes: tuple[Take, ...]
     written_off: tuple[WriteOff, ...]
     left_g: int
     share_percent: Decimal
     traced_left_g: int
     traced_off_g: int
+
+    @property
+    def taken_g(self) -> int:
+        """Grams that stages took."""
+        return sum(take.grams for take in self.takes)
 
     @property
     def stands_at_end(self) -> bool:
@@ -92,7 +98,7 @@ class TakenBack:
 
 @dataclass(frozen=True, slots=True)
 class Back:
-    """All that went into something: bodies, stages, and the pieces between them."""
+    """All that went into something: bodies, stages, and the pieces between them, oldest first."""
 
     bodies: tuple[BodyFate, ...]
     stages: tuple[TracedStage, ...]
@@ -102,11 +108,16 @@ class Back:
 
 @dataclass(frozen=True, slots=True)
 class Forward:
-    """All that took of something: stages, and every piece that they made."""
+    """All that took of something: stages, and every piece that they made, oldest first."""
 
     stages: tuple[TracedStage, ...]
     pieces: tuple[TracedPiece, ...]
     taken_back: tuple[TakenBack, ...]
+
+    @property
+    def ends(self) -> list[TracedPiece]:
+        """The pieces that no stage took the whole of."""
+        return [each for each in self.pieces if each.stands_at_end]
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +140,9 @@ def trace(ways: Ways, subject: Subject) -> Trace:
     found = spread(ways, subject, after)
     grams = in_grams(ways, subject, found)
     forward = Forward(
-        stages=tuple(_forward_stage(ways, subject, stage, found) for stage in after),
+        stages=tuple(
+            _forward_stage(ways, subject, stage, found) for stage in sorted(after, key=stage_order)
+        ),
         pieces=_pieces(ways, found, grams),
         taken_back=_taken_back(ways, subject, after),
     )
@@ -140,7 +153,7 @@ def trace(ways: Ways, subject: Subject) -> Trace:
 
 
 def _back(ways: Ways, subject: Subject) -> Back:
-    stages = ways.before(subject)
+    stages = sorted(ways.before(subject), key=stage_order)
     takes = [take for stage in stages for take in ways.takes(stage.key)]
     bodies = {take.key for take in takes if take.source is Source.BODY} | {*subject.bodies}
     pieces = {take.key for take in takes if take.source is Source.PIECE}
@@ -193,13 +206,13 @@ def _pieces(ways: Ways, found: Spread, grams: Grams) -> tuple[TracedPiece, ...]:
     made = []
     for piece in pieces_in_order(ways.pieces[key] for key in found.pieces):
         thrown = tuple(ways.thrown[piece.key])
-        taken = sum(take.grams for take in ways.taken_of(piece.key))
-        gone = taken + sum(row.grams for row in thrown)
+        takes = tuple(ways.taken_of(piece.key))
+        gone = sum(take.grams for take in takes) + sum(row.grams for row in thrown)
         made.append(
             TracedPiece(
                 piece=piece,
                 kind=kinds[piece.cut],
-                taken_g=taken,
+                takes=takes,
                 written_off=thrown,
                 left_g=max(piece.net_g - gone, 0),
                 share_percent=share_percent(found.pieces[piece.key], piece.net_g),

@@ -40,7 +40,7 @@ class SubjectKind(StrEnum):
 class Subject:
     """One thing that a word names, and where its meat or goods come into the book.
 
-    Exactly one of the four is filled. ``added`` holds pairs of a stage and an ingredient.
+    One of the four is filled, none where nothing was bought or used. ``added`` holds pairs of a stage and an ingredient.
     """
 
     kind: SubjectKind

@@ -1,4 +1,4 @@
-"""Everything that a trace tells, on a screen or on paper: the ways, and what the book says of them."""
+"""Everything that a trace tells: the ways, and what the book says of what stands on them."""
 
 from __future__ import annotations
 
@@ -12,15 +12,17 @@ from gambrel.domain.review.trace_keys import Subject, SubjectKind
 from gambrel.domain.trade.around import IngredientLot, Origin
 from gambrel.domain.trade.catalogue import Cut, Shop
 from gambrel.domain.trade.records import Body
+from gambrel.domain.trade.titles import WHOLE
 
 CAUTION = (
     "All of a piece is suspect. What it may hold is a share by weight, by calculation: a stage "
     "mixes what it takes."
 )
-NOT_HERE = (
-    "What customers bought is not in the book, so what is left here may have been sold. Who "
-    "supplied an ingredient stands on its delivery note. Your food authority's rules go first."
+NOT_SOLD = (
+    "What customers bought is not in the book, so what is left here may have been sold. Your food "
+    "authority's rules go first."
 )
+NO_GOODS = "Who supplied an ingredient is not in the book; it stands on the delivery note."
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,14 @@ class TraceSheet:
         """What is traced, as a sentence."""
         return f"{found.subject.name} is {self._what(found)}."
 
+    def cautions(self, found: Trace) -> str:
+        """What a trace does not say, in sentences."""
+        return " ".join((CAUTION, NOT_SOLD, *([NO_GOODS] if found.back.added else [])))
+
+    def cut(self, key: str) -> str:
+        """A cut's name."""
+        return self.cuts[key].name
+
     def supplier(self, key: str) -> str:
         """A supplier's name."""
         return self.suppliers.get(key) or key
@@ -56,8 +66,9 @@ class TraceSheet:
         return self.ingredients.get(key) or key
 
     def body_words(self, body: Body) -> str:
-        """For example ``hindquarter of beef from Northfold Farm``."""
-        return f"{body.portion} of {body.species} from {self.supplier(body.supplier)}"
+        """For example ``hindquarter of beef from Northfold Farm``, or ``lamb from`` there."""
+        what = body.species if body.portion == WHOLE else f"{body.portion} of {body.species}"
+        return f"{what} from {self.supplier(body.supplier)}"
 
     def _what(self, found: Trace) -> str:
         subject = found.subject
@@ -66,23 +77,18 @@ class TraceSheet:
                 [fate] = found.back.bodies
                 return f"a body: {self.body_words(fate.body)}"
             case SubjectKind.PIECE:
-                return f"a piece{self._taken_back(found)}"
+                return self._piece(found)
             case SubjectKind.STAGE:
-                [stage] = (
-                    each.stage for each in found.back.stages if each.stage.key in self._own(subject)
-                )
-                return f"a stage and the lot of what it made: a {stage.kind}"
+                [kind] = (e.stage.kind for e in found.forward.stages if e.stage.key == subject.name)
+                return f"a stage ({kind})"
             case SubjectKind.LABEL_NUMBER:
-                return f"on a label of piece {subject.of}{self._taken_back(found)}"
+                return f"the number on a label of {subject.of}, {self._piece(found)}"
             case SubjectKind.INGREDIENT_LOT:
                 return f"a lot of {self.ingredient(subject.of)}"
             case SubjectKind.INGREDIENT:
                 return f"an ingredient ({self.ingredient(subject.name)}), of whatever lot"
             case _:
                 return self._of_bodies(subject)
-
-    def _own(self, subject: Subject) -> tuple[str, ...]:
-        return subject.stages
 
     def _of_bodies(self, subject: Subject) -> str:
         count = len(subject.bodies)
@@ -99,10 +105,15 @@ class TraceSheet:
             case _:
                 return f"a supplier ({self.supplier(subject.name)}) of {bodies}"
 
-    def _taken_back(self, found: Trace) -> str:
+    def _piece(self, found: Trace) -> str:
         [key] = found.subject.pieces
-        gone = any(each.piece.key == key for each in found.forward.taken_back)
-        return " that was taken back and counts for nothing" if gone else ""
+        for gone in found.forward.taken_back:
+            if gone.piece.key == key:
+                return (
+                    f"a piece of {self.cut(gone.piece.cut)} that was taken back: it holds nothing"
+                )
+        [cut] = (each.piece.cut for each in found.forward.pieces if each.piece.key == key)
+        return f"a piece of {self.cut(cut)}"
 
 
 def _were(count: int) -> str:
