@@ -40,7 +40,8 @@ class SubjectKind(StrEnum):
 class Subject:
     """One thing that a word names, and where its meat or goods come into the book.
 
-    One of the four is filled, none where nothing was bought or used. ``added`` holds pairs of a stage and an ingredient.
+    One of the four is filled, or none where nothing was bought or used. ``added`` holds pairs of a
+    stage and an ingredient.
     """
 
     kind: SubjectKind
