@@ -25,6 +25,7 @@ from gambrel.domain.trade.around import (
     PrintStep,
     Recipe,
     RecipeLine,
+    WriteOffWithdrawn,
 )
 from gambrel.storage.beside import Done, Kept
 from gambrel.storage.work import Work
@@ -43,6 +44,7 @@ DONE: tuple[Done, ...] = (
     IngredientLot("S10", "salt", "L-4", date(2027, 1, 31)),
     PieceLean("P1", at(20), Decimal("88.25"), "Ana"),
     PriceWithdrawn("rump", TRADE.prices[1].since, at(25), "Ana", "changed my mind"),
+    WriteOffWithdrawn("P2", TRADE.writeoffs[0].at, TRADE.writeoffs[0].reason, at(95), "Ana"),
     PrintJob("J1", PrintKind.LABEL, "Labels", "label-58x40", "", 1, at(30), "Ana", "block-1"),
     PrintEvent("J1", 1, PrintStep.PRINTED, at(31), "a file"),
     PrintedItem("J1", 1, "rump", 2699, "P1", 500, 1350, "B1", date(2026, 11, 21), "2900001013504"),
@@ -78,6 +80,14 @@ KINDS: dict[str, st.SearchStrategy[Any]] = {
         st.just(TRADE.prices[0].since),
         st.just(at(1)),
         texts,
+        texts,
+    ),
+    "WriteOffWithdrawn": st.builds(
+        WriteOffWithdrawn,
+        st.just(TRADE.writeoffs[1].piece),
+        st.just(TRADE.writeoffs[1].at),
+        st.just(TRADE.writeoffs[1].reason),
+        moments,
         texts,
     ),
     "PrintJob": st.builds(
@@ -163,6 +173,13 @@ GOOD = {
         "person": "''",
         "reason": "''",
     },
+    "writeoff_withdrawn": {
+        "piece": "'P2'",
+        "written_off_at": "'2026-11-16T07:00:00.000000Z'",
+        "why": "'trimmed'",
+        "at": MOMENT,
+        "person": "''",
+    },
     "print_job": {
         "key": "'a'",
         "kind": "'ticket'",
@@ -219,6 +236,8 @@ BAD = [
     ("price_withdrawn", {"at": "'2026-12-01T06:20:00.000000Z'"}, "before_it_came"),
     ("price_withdrawn", {"at": "''"}, "at_written"),
     ("price_withdrawn", {"since": "'x'"}, "since_written"),
+    ("writeoff_withdrawn", {"at": "''"}, "at_written"),
+    ("writeoff_withdrawn", {"written_off_at": "'x'"}, "written_off_at_written"),
     ("print_job", {"key": "''"}, "key_given"),
     ("print_job", {"kind": "'poem'"}, "kind_known"),
     ("print_job", {"copies": "0"}, "copies_sane"),

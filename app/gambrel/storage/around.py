@@ -145,6 +145,20 @@ price_withdrawn = table(
     check("before_it_came", "at < since"),
 )
 
+writeoff_withdrawn = table(
+    "writeoff_withdrawn",
+    words("piece"),
+    at("written_off_at"),
+    words("why"),
+    at("at"),
+    words("person"),
+    PrimaryKey("piece", "written_off_at", "why"),
+    ForeignKeyConstraint(
+        ["piece", "written_off_at", "why"], ["writeoff.piece", "writeoff.at", "writeoff.reason"]
+    ),
+    moment("written_off_at", "at"),
+)
+
 print_job = table(
     "print_job",
     key(),

@@ -1,7 +1,8 @@
 """What stands beside the trade: kept, changed, and read back whole or by its key.
 
 Records of the catalogue (people, labels, origins, ingredients, classes of lean, recipes) are put
-and put again; what was done (lots used, leans measured, prices withdrawn, prints) is added only.
+and put again; what was done (lots used, leans measured, prices and write-offs taken back, prints)
+is added only.
 """
 
 from __future__ import annotations
@@ -26,6 +27,7 @@ from gambrel.domain.trade.around import (
     PrintJob,
     Recipe,
     RecipeLine,
+    WriteOffWithdrawn,
 )
 from gambrel.storage import around, rows
 from gambrel.storage.catalogue import put_row
@@ -33,7 +35,15 @@ from gambrel.storage.rows import Mapping
 
 Kept = Person | CutLabel | Origin | Ingredient | CutLean
 """A record of the catalogue that can be put again."""
-Done = IngredientLot | PieceLean | PriceWithdrawn | PrintJob | PrintEvent | PrintedItem
+Done = (
+    IngredientLot
+    | PieceLean
+    | PriceWithdrawn
+    | WriteOffWithdrawn
+    | PrintJob
+    | PrintEvent
+    | PrintedItem
+)
 """A record of what was done; never changed."""
 Record = TypeVar("Record", bound=Kept | Done | Recipe | RecipeLine)
 
@@ -48,6 +58,7 @@ _DONE: dict[type, Mapping[Any]] = {
     IngredientLot: rows.INGREDIENT_LOTS,
     PieceLean: rows.PIECE_LEANS,
     PriceWithdrawn: rows.PRICES_WITHDRAWN,
+    WriteOffWithdrawn: rows.WRITEOFFS_WITHDRAWN,
     PrintJob: rows.PRINT_JOBS,
     PrintEvent: rows.PRINT_EVENTS,
     PrintedItem: rows.PRINTED_ITEMS,

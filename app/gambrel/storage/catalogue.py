@@ -12,17 +12,18 @@ from typing import Any
 from sqlalchemy import Column, and_, delete, exists, func, select, update
 from sqlalchemy.engine import Connection
 
-from gambrel.domain.trade.around import CutLabel, Origin
+from gambrel.domain.trade.around import CutLabel, CutLean, Origin
 from gambrel.domain.trade.catalogue import Cut, ListLine, Supplier
 from gambrel.storage import around, rows, tables
 from gambrel.storage.rows import Mapping, Row
 
-Listed = Cut | CutLabel | Supplier | Origin
+Listed = Cut | CutLabel | CutLean | Supplier | Origin
 """A record that stands by itself and can be changed or dropped."""
 
 _LISTED: dict[type, Mapping[Any]] = {
     Cut: rows.CUTS,
     CutLabel: rows.CUT_LABELS,
+    CutLean: rows.CUT_LEANS,
     Supplier: rows.SUPPLIERS,
     Origin: rows.ORIGINS,
 }

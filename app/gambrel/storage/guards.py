@@ -24,6 +24,7 @@ GUARDED = (
     "stage_input",
     "void",
     "writeoff",
+    "writeoff_withdrawn",
 )
 """Tables whose rows are inserted and never changed."""
 

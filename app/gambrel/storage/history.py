@@ -55,7 +55,7 @@ class History:
         command.upgrade(config, "head")
 
 
-HISTORY = History(("0001", "0002"), Path(__file__).parent / "migrations")
+HISTORY = History(("0001", "0002", "0003"), Path(__file__).parent / "migrations")
 
 
 def revision_of(connection: Connection) -> str | None:

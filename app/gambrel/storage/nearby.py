@@ -9,7 +9,13 @@ from sqlalchemy.engine import Connection
 
 from gambrel.domain.trade.records import Stage, Trade, piece_order, stage_order
 from gambrel.storage import rows, tables
-from gambrel.storage.reading import by_piece, by_stage, read, read_stage_trade
+from gambrel.storage.reading import (
+    by_piece,
+    by_stage,
+    read,
+    read_stage_trade,
+    read_writeoffs,
+)
 from gambrel.storage.stages import read_standings, standing_stages
 
 
@@ -41,7 +47,7 @@ def read_nearby(connection: Connection, key: str) -> Trade:
     alive = {stage.key for stage in stages}
     inputs = (*own.inputs, *(row for row in others if row.stage in alive))
     voids = read(connection, rows.VOIDS, tables.void.c.piece.in_(mine))
-    thrown = read(connection, rows.WRITEOFFS, tables.writeoff.c.piece.in_(mine))
+    thrown = read_writeoffs(connection, tables.writeoff.c.piece.in_(mine))
     return replace(
         own,
         stages=tuple(sorted((*own.stages, *stages), key=stage_order)),

@@ -111,7 +111,7 @@ def read_trade(connection: Connection) -> Trade:
         pieces=tuple(sorted(pieces, key=piece_order)),
         voids=tuple(sorted(_of_others(read(connection, rows.VOIDS), lost), key=by_piece)),
         prices=read_prices(connection),
-        writeoffs=tuple(sorted(_of_others(read(connection, rows.WRITEOFFS), lost), key=by_piece)),
+        writeoffs=tuple(sorted(_of_others(read_writeoffs(connection), lost), key=by_piece)),
     )
 
 
@@ -120,6 +120,13 @@ def read_prices(connection: Connection) -> tuple[PriceChange, ...]:
     price, gone = tables.price.c, around.price_withdrawn.c
     withdrawn = exists().where(gone.cut == price.cut, gone.since == price.since)
     return tuple(sorted(read(connection, rows.PRICES, ~withdrawn), key=by_cut))
+
+
+def read_writeoffs(connection: Connection, *where: ColumnElement[bool]) -> list[WriteOff]:
+    """The write-offs that stand: those that were taken back do not."""
+    row, gone = tables.writeoff.c, around.writeoff_withdrawn.c
+    names = gone.piece == row.piece, gone.written_off_at == row.at, gone.why == row.reason
+    return read(connection, rows.WRITEOFFS, ~exists().where(*names), *where)
 
 
 def _without(values: list[OfStage], stages: frozenset[str]) -> Iterable[OfStage]:
@@ -160,7 +167,7 @@ def read_stage_trade(connection: Connection, key: str) -> Trade:
     pieces = read(connection, rows.PIECES, tables.piece.c.stage == key)
     voids = read(connection, rows.VOIDS, tables.void.c.piece.in_(made))
     reweighs = read(connection, rows.REWEIGHS, tables.reweigh.c.body.in_(bodies))
-    writeoffs = read(connection, rows.WRITEOFFS, tables.writeoff.c.piece.in_(made))
+    writeoffs = read_writeoffs(connection, tables.writeoff.c.piece.in_(made))
     return Trade(
         shop=shop,
         suppliers=tuple(sorted(read(connection, rows.SUPPLIERS, sellers), key=by_key)),

@@ -25,6 +25,7 @@ from gambrel.domain.trade.around import (
     PrintJob,
     Recipe,
     RecipeLine,
+    WriteOffWithdrawn,
 )
 from gambrel.domain.trade.catalogue import Cut, ListLine, Shop, Supplier
 from gambrel.domain.trade.records import (
@@ -174,6 +175,7 @@ PIECE_LEANS = _plain(PieceLean, around.piece_lean)
 RECIPES = _plain(Recipe, around.recipe)
 RECIPE_LINES = _plain(RecipeLine, around.recipe_line, **_or_none(RecipeLine, "cut", "ingredient"))
 PRICES_WITHDRAWN = _plain(PriceWithdrawn, around.price_withdrawn)
+WRITEOFFS_WITHDRAWN = _plain(WriteOffWithdrawn, around.writeoff_withdrawn)
 PRINT_JOBS = _plain(PrintJob, around.print_job)
 PRINT_EVENTS = _plain(PrintEvent, around.print_event)
 PRINTED_ITEMS = _plain(PrintedItem, around.printed_item, **_or_none(PrintedItem, "piece"))

@@ -28,7 +28,7 @@ from gambrel.domain.trade.records import (
     piece_order,
 )
 from gambrel.domain.trade.texts import refuse_unfit, refuse_unfit_setting, refuse_unfit_words
-from gambrel.storage import beside, catalogue, reading, rows, tables
+from gambrel.storage import amounts, beside, catalogue, reading, rows, tables
 from gambrel.storage.beside import Done, Kept
 from gambrel.storage.beside import Record as Beside
 from gambrel.storage.catalogue import Listed
@@ -93,6 +93,10 @@ class Work:
         """
         refuse_unfit_words("name", shop.name)
         self._put(tables.shop, "id", rows.shop_row(shop))
+
+    def holds_money(self) -> bool:
+        """Whether any amount of money stands in the book, the shop's work per hour aside."""
+        return amounts.holds_money(self._connection)
 
     def setting(self, name: str) -> str | None:
         """A setting of the shop, if it has been set."""
@@ -309,7 +313,8 @@ class Work:
 
     def voided(self, piece: str) -> bool:
         """Whether a piece was taken back."""
-        return self._any(tables.void, piece)
+        query = select(exists().where(tables.void.c.piece == piece))
+        return bool(self._connection.execute(query).scalar())
 
     def used_later(self, piece: str) -> bool:
         """Whether a stage that was not cancelled took of a piece, or a write-off names it."""
@@ -317,11 +322,7 @@ class Work:
         takers = self._connection.execute(select(taken.stage).where(taken.piece == piece))
         if any(self.stage(stage) is not None for stage in takers.scalars().all()):
             return True
-        return self._any(tables.writeoff, piece)
-
-    def _any(self, table: Table, piece: str) -> bool:
-        query = select(exists().where(table.c.piece == piece))
-        return bool(self._connection.execute(query).scalar())
+        return bool(reading.read_writeoffs(self._connection, tables.writeoff.c.piece == piece))
 
     def finish_stage(self, key: str, at: datetime, minutes: Decimal, person: str) -> None:
         """Finish an open stage with the minutes of work that it took.

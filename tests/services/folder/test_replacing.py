@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime, timedelta
@@ -8,15 +9,23 @@ from pathlib import Path
 import pytest
 
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.trade.around import Person, PriceWithdrawn, Recipe, RecipeLine
+from gambrel.domain.trade.around import (
+    Person,
+    PriceWithdrawn,
+    Recipe,
+    RecipeLine,
+    WriteOffWithdrawn,
+)
 from gambrel.domain.trade.catalogue import Supplier
-from gambrel.domain.trade.records import Input, PriceChange, Source, Stage, StageKind
+from gambrel.domain.trade.records import Input, PriceChange, Source, Stage, StageKind, WriteOff
 from gambrel.services.books import Book
 from gambrel.services.folder.load import load_folder
 from gambrel.services.folder.write import dump_folder
+from gambrel.storage.work import Entry
 from tests.services.folder.test_beside import write_beside
 from tests.small_shop import FILES, SHOP, write_shop
 
+LATER = datetime(2027, 1, 2, tzinfo=UTC)
 NewBook = Callable[[str], Book]
 
 
@@ -101,7 +110,7 @@ def test_another_shops_folder_is_not_taken_away(
 
 
 def test_what_was_cancelled_or_withdrawn_since_is_no_loss(book: Book, out: Path) -> None:
-    later = datetime(2027, 1, 2, tzinfo=UTC)
+    later = LATER
     with book.transaction() as work:
         work.add([PriceChange("rump", 2999, later, "summer")])
         work.add([Stage("S3", StageKind.TRIMOUT, later), Input("S3", Source.PIECE, "P5", 100)])
@@ -113,6 +122,35 @@ def test_what_was_cancelled_or_withdrawn_since_is_no_loss(book: Book, out: Path)
     dump_folder(book, out)
     assert "29.99" not in (out / "prices.csv").read_text()
     assert "S3" not in (out / "stages.csv").read_text()
+
+
+@pytest.mark.parametrize(
+    ("rows", "back", "said"),
+    [
+        (
+            [PriceChange("rump", 2999, LATER, "summer")],
+            PriceWithdrawn("rump", LATER, LATER - timedelta(days=1)),
+            "prices.csv:3: from: 'rump' was taken back in the book",
+        ),
+        (
+            [WriteOff("P5", 10, LATER, "dropped")],
+            WriteOffWithdrawn("P5", LATER, "dropped", LATER),
+            "writeoffs.csv:3: written_off_at: 'P5' was taken back in the book",
+        ),
+    ],
+)
+def test_what_was_taken_back_is_no_loss_and_does_not_come_in_again(
+    book: Book, out: Path, rows: list[Entry], back: PriceWithdrawn | WriteOffWithdrawn, said: str
+) -> None:
+    with book.transaction() as work:
+        work.add(rows)
+    dump_folder(book, out)
+    with book.transaction() as work:
+        work.note([back])
+    with pytest.raises(Refusal, match=re.escape(said)):
+        load_folder(book, out)
+    dump_folder(book, out)
+    assert sum(load_folder(book, out).added.values()) == 0
 
 
 def test_what_stands_beside_the_trade_may_change_and_is_not_lost(

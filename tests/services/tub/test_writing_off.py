@@ -6,6 +6,7 @@ import pytest
 
 from gambrel.domain.costing.rollup import roll_up
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.around import WriteOffWithdrawn
 from gambrel.services import bench, tub
 from gambrel.services.tub import WRITE_OFF_REASONS, Portion
 from gambrel.storage.book import Book
@@ -32,6 +33,44 @@ def test_what_is_past_its_day_is_written_off_and_gone(
     assert roll_up(trade).totals.difference == 0
     with pytest.raises(Refusal, match="Nothing is left"):
         tub.write_off(book, pieces.old_70, None, "again", hand.act())
+
+
+def test_a_write_off_is_taken_back_and_stays_in_the_record(
+    book: Book, hand: Hand, pieces: Pieces
+) -> None:
+    row = tub.write_off(book, pieces.old_70, 3000, "dropped", hand.act())
+    assert free(book, hand, "trim-70") == 11_000
+    tub.take_back_write_off(book, row, hand.act())
+    assert free(book, hand, "trim-70") == 14_000
+    with book.reading() as work:
+        assert work.trade().writeoffs == ()
+        (gone,) = work.every(WriteOffWithdrawn)
+        assert (gone.piece, gone.written_off_at, gone.why) == (row.piece, row.at, row.reason)
+        assert not work.used_later(pieces.old_70)
+        assert roll_up(work.trade()).totals.difference == 0
+    with pytest.raises(Refusal, match="taken back already"):
+        tub.take_back_write_off(book, row, hand.act())
+
+
+def test_the_same_is_written_off_again_at_the_same_moment(
+    book: Book, hand: Hand, pieces: Pieces
+) -> None:
+    act = hand.act()
+    row = tub.write_off(book, pieces.old_70, 3000, "dropped", act)
+    tub.take_back_write_off(book, row, act)
+    again = tub.write_off(book, pieces.old_70, 2000, "dropped", act)
+    assert again.at > row.at
+    with book.reading() as work:
+        assert work.trade().writeoffs == (again,)
+
+
+def test_what_is_used_since_does_not_stand_in_the_way_of_taking_back(
+    book: Book, hand: Hand, pieces: Pieces
+) -> None:
+    row = tub.write_off(book, pieces.old_70, 3000, "dropped", hand.act())
+    tub.start_blend(book, [Portion(pieces.old_70, 5000)], [], hand.act())
+    tub.take_back_write_off(book, row, hand.act())
+    assert free(book, hand, "trim-70") == 9000
 
 
 def test_part_of_a_piece_is_written_off(book: Book, hand: Hand, pieces: Pieces) -> None:

@@ -6,11 +6,14 @@ from collections.abc import Callable
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
 from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
+from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import PieceLean
 from gambrel.services.books import Book, open_book
+from gambrel.services.tub import forget_lean
 from gambrel.ui.context import Context
 from gambrel.ui.tub.place import TubPlace
 from tests import tub_shop
@@ -73,6 +76,9 @@ def test_what_is_past_its_day_cannot_be_taken_and_is_written_off_at_a_second_tap
     (row,) = trade(book).writeoffs
     assert (row.piece, row.grams, row.reason) == ("P-2", 3_150, "past the shop's limit of age")
     assert [row.key for row in place.view.trim.opened.pieces.rows] == ["P-7"]
+    tap(place, place.view.banner.action)  # a slip of the finger is taken back where it was made
+    assert not trade(book).writeoffs
+    assert [row.key for row in place.view.trim.opened.pieces.rows] == ["P-2", "P-7"]
 
 
 def test_undo_never_writes_off(place: TubPlace, book: Book, qtbot: QtBot) -> None:
@@ -106,3 +112,17 @@ def test_a_class_is_sorted_to_another_lean_and_back(place: TubPlace) -> None:
     assert "sorted to 48 % lean" in said(place)
     place.undo()
     assert place.shelf.stock.leans.of_cuts["trim-50"] == 50
+
+
+def test_a_class_that_was_sorted_to_no_lean_is_so_again(place: TubPlace, book: Book) -> None:
+    forget_lean(book, "trim-50", Decimal(50))
+    place.refresh()
+    place.open_class("trim-50")
+    place.view.trim.opened.aside.click()
+    press(place, "48")
+    tap(place, place.view.trim.opened.entry.act)
+    assert place.shelf.stock.leans.of_cuts["trim-50"] == 48
+    place.undo()
+    assert "trim-50" not in place.shelf.stock.leans.of_cuts
+    with pytest.raises(Refusal, match="Another lean was set"):
+        forget_lean(book, "trim-50", Decimal(48))

@@ -132,6 +132,17 @@ class PriceWithdrawn:
     reason: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class WriteOffWithdrawn:
+    """A write-off that was taken back; ``piece``, ``written_off_at`` and ``why`` name it."""
+
+    piece: str
+    written_off_at: datetime
+    why: str
+    at: datetime
+    person: str = ""
+
+
 class PrintKind(StrEnum):
     """What a print job is of."""
 

@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Iterable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Beside
+from gambrel.domain.trade.rows import RowKey
 from gambrel.services.books import Book
 from gambrel.services.folder.beside import Held, enter_beside, held_beside, new_beside
 from gambrel.services.folder.beside_forms import BESIDE
+from gambrel.services.folder.gone import withdrawn_prices, withdrawn_writeoffs
 from gambrel.services.folder.merge import Merge, merge
 from gambrel.services.folder.read import Folder, read_folder
 
@@ -96,7 +99,7 @@ def plan_for(folder: Folder, work: Work | None) -> Plan:
     shop = work.shop()
     if shop != folder.read_for:
         raise Refusal("The shop's facts were changed while the folder was read. Read it again.")
-    _refuse_cancelled(folder, work.cancelled_stages())
+    _refuse_taken_back(folder, work)
     made = merge(folder, work.trade() if shop is not None else None)
     return Plan(folder, made, _look_beside(folder, made, held_beside(work)))
 
@@ -114,14 +117,24 @@ def write_plan(work: Work, plan: Plan) -> LoadResult:
     return _result(plan)
 
 
-def _refuse_cancelled(folder: Folder, cancelled: list[str]) -> None:
-    """The key of a cancelled stage is taken for ever, though the stage is not shown any more."""
-    stages = folder.tables.get("stages")
-    for key in cancelled if stages else ():
-        line = stages.lines.get((key,)) if stages else None
+def _refuse_taken_back(folder: Folder, work: Work) -> None:
+    """What was taken back keeps its place in the book, though it is not shown any more."""
+    stages: list[RowKey] = [(key,) for key in work.cancelled_stages()]
+    _refuse(
+        folder, "stages", "stage", stages, "was cancelled in the book, expected a key of its own"
+    )
+    moment = "was taken back in the book, expected another moment"
+    prices, writeoffs = withdrawn_prices(work), withdrawn_writeoffs(work)
+    _refuse(folder, "prices", "from", prices, moment)
+    _refuse(folder, "writeoffs", "written_off_at", writeoffs, moment)
+
+
+def _refuse(folder: Folder, table: str, column: str, gone: Iterable[RowKey], message: str) -> None:
+    rows = folder.tables.get(table)
+    for key in gone if rows else ():
+        line = rows.lines.get(key) if rows else None
         if line is not None:
-            message = f"{key!r} was cancelled in the book, expected a key of its own"
-            folder.refusals.add("stages.csv", line, "stage", message)
+            folder.refusals.add(f"{table}.csv", line, column, f"{key[0]!r} {message}")
 
 
 def _look_beside(folder: Folder, result: Merge, held: Held) -> list[Beside]:

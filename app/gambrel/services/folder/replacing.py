@@ -8,12 +8,13 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from gambrel.domain.refusals import Refusal
-from gambrel.domain.trade.around import Person, PriceWithdrawn, Recipe, RecipeLine
-from gambrel.domain.trade.records import Input, Piece, PriceChange, Stage, Trade
+from gambrel.domain.trade.around import Person, Recipe, RecipeLine
+from gambrel.domain.trade.records import Input, Piece, PriceChange, Stage, Trade, WriteOff
 from gambrel.domain.trade.rows import AnyRecord, RowKey, row_key, rows_of
 from gambrel.services.folder.beside import Held, held_beside
 from gambrel.services.folder.beside_forms import ALL_FILES, BESIDE
 from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
+from gambrel.services.folder.gone import withdrawn_prices, withdrawn_writeoffs
 from gambrel.services.folder.read import Folder, Rows, read_folder
 
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class InBook:
-    """All that a book knows, also what it tells of no more: cancelled stages, withdrawn prices."""
+    """All that a book knows, also what it tells of no more: what was cancelled or taken back."""
 
     trade: Trade
     beside: Held
@@ -32,9 +33,8 @@ class InBook:
     @classmethod
     def of(cls, work: Work) -> InBook:
         """What a book knows now."""
-        gone = ((row.cut, row.since.isoformat()) for row in work.every(PriceWithdrawn))
-        stages = frozenset(work.cancelled_stages())
-        return cls(work.trade(), held_beside(work), stages, frozenset(gone))
+        gone = frozenset((*withdrawn_prices(work), *withdrawn_writeoffs(work)))
+        return cls(work.trade(), held_beside(work), frozenset(work.cancelled_stages()), gone)
 
     def knows(self, record: AnyRecord, old: AnyRecord | None) -> bool:
         """Whether a row of a file is in the book, where ``old`` has its key.
@@ -47,7 +47,7 @@ class InBook:
             return True
         if isinstance(record, Input | Piece) and record.stage in self.cancelled:
             return True
-        if isinstance(record, PriceChange) and row_key(record) in self.withdrawn:
+        if isinstance(record, PriceChange | WriteOff) and row_key(record) in self.withdrawn:
             return True
         return record == old
 

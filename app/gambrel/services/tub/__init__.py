@@ -20,8 +20,12 @@ from gambrel.services.tub.recipes import (
     save_ingredient,
     save_recipe,
 )
-from gambrel.services.tub.standing import Stock, measure_lean, set_lean, standing_trim
-from gambrel.services.tub.writing_off import WRITE_OFF_REASONS, write_off
+from gambrel.services.tub.standing import Stock, forget_lean, measure_lean, set_lean, standing_trim
+from gambrel.services.tub.writing_off import (
+    WRITE_OFF_REASONS,
+    take_back_write_off,
+    write_off,
+)
 
 __all__ = [
     "WRITE_OFF_REASONS",
@@ -41,6 +45,7 @@ __all__ = [
     "blend_cost",
     "blend_facts",
     "drop_recipe",
+    "forget_lean",
     "ingredients",
     "lean_stock",
     "measure_lean",
@@ -53,6 +58,7 @@ __all__ = [
     "set_lean",
     "standing_trim",
     "start_blend",
+    "take_back_write_off",
     "tub_limits",
     "work_back",
     "write_off",

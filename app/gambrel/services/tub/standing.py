@@ -100,6 +100,19 @@ def set_lean(book: Book, cut: str, percent: Decimal) -> None:
         work.put(CutLean(cut, percent))
 
 
+def forget_lean(book: Book, cut: str, percent: Decimal) -> None:
+    """Say no more to what lean a class of trim is sorted: it was set by mistake.
+
+    Raises:
+        Refusal: It is sorted to another lean by now, or to none.
+    """
+    with book.transaction() as work:
+        lean = CutLean(cut, percent)
+        if lean not in work.every(CutLean, cut=cut):
+            raise Refusal("Another lean was set for this class since. Look at it again.")
+        work.drop(lean)
+
+
 def measure_lean(book: Book, piece: str, percent: Decimal, act: Act) -> PieceLean:
     """Write down the lean of a piece as it was measured; the newest measure counts.
 

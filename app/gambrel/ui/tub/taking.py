@@ -17,8 +17,10 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.records import Stage, WriteOff
 from gambrel.services.tub import (
     WRITE_OFF_REASONS,
+    forget_lean,
     measure_lean,
     set_lean,
+    take_back_write_off,
     work_back,
     write_off,
 )
@@ -117,10 +119,15 @@ class Taking(TubDesk):
         def done(row: WriteOff) -> None:
             kilos = self._context.formats.kg(row.grams)
             sentence = self.tr("{0} kg of {1} is written off: {2}.")
-            self._say(Meaning.FINE, sentence.format(kilos, piece.cut.name, reason))
+            told = sentence.format(kilos, piece.cut.name, reason)
+            self._say(Meaning.FINE, told, lambda: self._keep_after_all(row))
             self._context.changes.tell("writeoffs")
 
         self._run(lambda: write_off(self._book, piece.piece.key, piece.free_g, reason, act), done)
+
+    def _keep_after_all(self, row: WriteOff) -> None:
+        take_back_write_off(self._book, row, self._act())
+        self._context.changes.tell("writeoffs")
 
     # --- Lean ---
 
@@ -135,7 +142,7 @@ class Taking(TubDesk):
             done = self.tr("{0} is kept as measured.").format(shown)
             deed = self._measure([(piece, percent) for piece in chosen])
         else:
-            back = self._class_back(row)
+            back = self._class_back(row, percent)
             done = self.tr("{0} is sorted to {1}.").format(row.cut.name, shown)
             deed = self._classify(row, percent)
         if self._try(deed):
@@ -158,9 +165,11 @@ class Taking(TubDesk):
         known = [(piece, piece.lean.percent) for piece in chosen if piece.lean is not None]
         return self._then_tell(self._measure(known)) if len(known) == len(chosen) else None
 
-    def _class_back(self, row: FreeClass) -> Callable[[], None] | None:
+    def _class_back(self, row: FreeClass, now: Decimal) -> Callable[[], None]:
         before = self.shelf.stock.leans.of_cuts.get(row.cut.key)
-        return None if before is None else self._then_tell(self._classify(row, before))
+        if before is None:
+            return self._then_tell(lambda: forget_lean(self._book, row.cut.key, now))
+        return self._then_tell(self._classify(row, before))
 
     def _then_tell(self, deed: Callable[[], None]) -> Callable[[], None]:
         def both() -> None:
