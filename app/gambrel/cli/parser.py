@@ -17,6 +17,7 @@ from gambrel.cli import (
     printing,
     solving,
     ticketing,
+    trace,
     window,
 )
 from gambrel.domain.costing.methods import Method
@@ -41,6 +42,7 @@ def make_parser() -> argparse.ArgumentParser:
     _solve_command(commands)
     _choice_command(commands)
     _paper_commands(commands)
+    _trace_command(commands)
     _demo_command(commands)
     check = _command(commands, "check", "is the book sound, and does every cent balance?")
     _json(check)
@@ -182,6 +184,12 @@ def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     )
     _json(prints)
     prints.set_defaults(run=printing.run)
+
+
+def _trace_command(commands: Commands[argparse.ArgumentParser]) -> None:
+    command = _command(commands, "trace", trace.ABOUT)
+    trace.add_to(command)
+    _json(command)
 
 
 def _demo_command(commands: Commands[argparse.ArgumentParser]) -> None:
