@@ -21,6 +21,8 @@ from gambrel.services.cost_report import decimal_text
 WIDTH = 80
 LONG_KEY = 10
 """Keys that the bench made are longer; they stand on a line of their own."""
+UNDER = 10
+"""Where what is said of a piece stands beneath it."""
 LONG_NAME, SHORT_NAME = 12, 8
 """Letters of a person's name at the most, and of a cut's at the least."""
 _BY, _WEIGHTS = 2, (3, 4)
@@ -173,10 +175,12 @@ class _Telling:
         for gone in back:
             by = f" by {gone.void.person}" if gone.void.person else ""
             why = f": {gone.void.reason}" if gone.void.reason else ""
-            yield from _under(
-                f"{gone.piece.key} {self._sheet.cut(gone.piece.cut)}, taken back "
-                f"{self._at(gone.void.at)}{by}{why}"
+            said = (
+                f"{self._sheet.cut(gone.piece.cut)}, taken back {self._at(gone.void.at)}{by}{why}"
             )
+            first, *others = wrap(f"{gone.piece.key}  {said}", WIDTH - UNDER)
+            yield f"    {first}"
+            yield from (f"{'':<{UNDER}}{line}" for line in others)
             for line in self._sheet.printed.get(gone.piece.key, ()):
                 yield from _under(self._label(line))
 
@@ -263,8 +267,8 @@ def _item(key: str, texts: Iterable[str]) -> Iterator[str]:
 
 
 def _under(text: str) -> Iterator[str]:
-    for line in wrap(text, WIDTH - 8):
-        yield f"        {line}"
+    for line in wrap(text, WIDTH - UNDER):
+        yield f"{'':<{UNDER}}{line}"
 
 
 def _table(head: list[str], rows: list[tuple[list[str], list[str]]]) -> Iterator[str]:
