@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+import pytest
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -13,13 +16,15 @@ from gambrel.services.shop_limits import own_limits, set_limit
 from gambrel.services.tubs import change_tubs
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.block.state import Panel
+from gambrel.ui.context import Context
 from gambrel.ui.setup.people_section import PeopleSection
 from gambrel.ui.setup.place import SECTIONS, SetupPlace
 from gambrel.ui.setup.shop_section import ShopSection
 from gambrel.ui.shell import Shell
 from gambrel.ui.tub.place import TubPlace
 from gambrel.ui.widgets.chip import Chip
-from tests.ui.setup.hands import tap
+from tests.ui.setup.hands import SIZES, tap
+from tests.ui.walk import outside, painted_short, too_small
 
 
 def shell_of(place: SetupPlace) -> Shell:
@@ -39,6 +44,32 @@ def test_the_tabs_lead_to_every_section_and_stay_where_they_are(
         assert type(place.section).__name__ == entry.name
         lefts.add(place.tabs.mapTo(place, place.tabs.rect().topLeft()).x())
     assert len(lefts) == 1
+
+
+@pytest.mark.parametrize(
+    ("titles", "rows"),
+    [
+        ("Shop Cuts Lists Suppliers People Tubs Scale Printers Book Import", 1),
+        (" ".join(f"Something-long-{number}" for number in range(10)), 2),
+    ],
+)
+@pytest.mark.parametrize("size", SIZES)
+def test_ten_tabs_have_room_in_the_smallest_window(
+    context: Context, titles: str, rows: int, size: tuple[int, int], qtbot: QtBot
+) -> None:
+    made = SECTIONS[0]
+    place = SetupPlace(context, [replace(made, key=title, title=title) for title in titles.split()])
+    qtbot.addWidget(place)
+    place.resize(size[0], size[1] - 64)
+    place.show()
+    place.refresh()
+    buttons = place.tabs.buttons.values()
+    qtbot.waitUntil(lambda: not outside(place))
+    if size != SIZES[2]:
+        assert len({each.y() for each in buttons}) == rows
+    assert painted_short(place.tabs) == []
+    assert too_small(place.tabs, 44) == []
+    assert place.heading.isVisible() or size != SIZES[2] or rows == 2
 
 
 def test_the_rail_and_the_tub_take_a_new_limit_at_once(place: SetupPlace, demo: Book) -> None:

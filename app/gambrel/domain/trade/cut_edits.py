@@ -99,13 +99,13 @@ def what_follows(old: Cut, new: Cut, pieces: int) -> tuple[str, ...]:
         return ()
     said = []
     if old.finish != new.finish or old.credit != new.credit:
-        said.append(f"{_weighed(pieces)} of it: what they cost changes too, in past weeks as well.")
+        said.append(f"{_weighed(pieces)}: what they cost changes, in past weeks too.")
     if old.shelf_life_days != new.shelf_life_days:
-        said.append("What stands gets another use-by at once; printed labels keep theirs.")
+        said.append("What stands gets another use-by; printed labels keep theirs.")
     if old.plu != new.plu:
         said.append("Printed tickets and labels keep the old PLU. Print them again.")
     if old.name != new.name:
-        said.append("Past weeks show the new name too; printed tickets keep the old one.")
+        said.append("Past weeks show the new name; printed tickets keep the old one.")
     return tuple(said)
 
 

@@ -33,9 +33,9 @@ class SectionPage(QWidget):
         self._row.setSpacing(theme.tokens.space.gap)
         self._row.addLayout(self.left, 1)
 
-    def lay_out(self, content: QWidget, side: QWidget) -> None:
+    def lay_out(self, content: QWidget, side: QWidget, *, wide: int = SIDE) -> None:
         """Put both in their places, once."""
-        side.setFixedWidth(SIDE)
+        side.setFixedWidth(wide)
         self.left.addWidget(scrolled(content), 1)
         self._row.addWidget(side)
 

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from importlib import import_module
 from typing import Protocol
 
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
+from gambrel.ui.setup.tabs import TabRow
 from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.choice import Choice
-from gambrel.ui.widgets.fields import Chips
 
 
 class Section(Protocol):
@@ -40,6 +41,7 @@ class SectionEntry:
 
 SECTIONS = (
     SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
+    SectionEntry("cuts", "Cuts", "gambrel.ui.setup.cuts_section", "CutsSection"),
     SectionEntry("people", "People", "gambrel.ui.setup.people_section", "PeopleSection"),
     SectionEntry("tubs", "Tubs", "gambrel.ui.setup.tubs_section", "TubsSection"),
     SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
@@ -59,11 +61,11 @@ class SetupPlace(Place):
         self._sections: dict[str, QWidget] = {}
         self._current = sections[0].key
         self.heading = label(role="heading")
-        self.tabs = Chips(context.theme, self.tr("Setup of"), len(sections))
+        self.tabs = TabRow(context.theme, self.tr("Setup of"))
         self.tabs.setVisible(len(sections) > 1)
         self.tabs.chosen.connect(self.open_item)
         self._stack = QStackedWidget()
-        gap = context.theme.tokens.space.gap
+        self._gap = gap = context.theme.tokens.space.gap
         head = QHBoxLayout()
         head.setSpacing(gap)
         head.addWidget(self.heading)
@@ -94,7 +96,19 @@ class SetupPlace(Place):
         self.tabs.show_choices(
             [Choice(each.key, each.title, each.key == self._current) for each in entries]
         )
+        self._fit()
         section.refresh()
+
+    def _fit(self) -> None:
+        """Give the tabs their room; the heading, which says no more than they do, gives way."""
+        room = self.width() - 2 * self._gap
+        beside = room - self._widest() - self._gap
+        self.heading.setVisible(beside >= self.tabs.least_width)
+        self.tabs.stand_in(room if self.heading.isHidden() else beside)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fit()
 
     def _widest(self) -> int:
         """Room for the longest heading, so that the tabs stay where they are."""
