@@ -7,6 +7,7 @@ from datetime import date
 from PySide6.QtWidgets import QVBoxLayout
 
 from gambrel.domain.bench.rail import HangingBody
+from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.clock import business_day
 from gambrel.services.rail import Door, Rail, Received, add_supplier, door, rail, receive, reweigh
@@ -19,7 +20,7 @@ from gambrel.ui.rail.receive_state import (
     describe_entry,
     stepped,
 )
-from gambrel.ui.rail.state import describe, describe_reweigh
+from gambrel.ui.rail.state import ReweighState, describe, describe_reweigh, scale_at_door
 from gambrel.ui.rail.view import RailView
 from gambrel.ui.theme import Meaning
 
@@ -44,16 +45,18 @@ class RailPlace(Place):
 
     def _connect(self) -> None:
         view = self.view
-        self.context.scale.reading.connect(self._show_reweigh)
+        self.context.scale.reading.connect(self._scale_says)
         view.receive_wanted.connect(self._open_form)
         view.grid.block_wanted.connect(lambda key: self.go.emit("block", key))
         view.grid.reweigh_wanted.connect(self.open_reweigh)
         view.reweigh.typed.connect(lambda _text: self._show_reweigh())
+        view.reweigh.scale_asked.connect(self.context.scale.request)
         view.reweigh.keep_wanted.connect(self._keep_weight)
         view.reweigh.closed.connect(self._close_reweigh)
         view.receive.changed.connect(self._change)
         view.receive.day_stepped.connect(self._step_day)
         view.receive.supplier_wanted.connect(self._add_supplier)
+        view.receive.scale_wanted.connect(self._take_from_scale)
         view.receive.take_wanted.connect(self._take_in)
         view.receive.closed.connect(self._close_form)
 
@@ -96,28 +99,37 @@ class RailPlace(Place):
         self.view.show_reweigh(True)
         self.view.reweigh.setFocus()
 
+    def _scale_says(self) -> None:
+        self._show_reweigh()
+        self._show_scale()
+
+    def _reweigh_state(self, row: HangingBody) -> ReweighState:
+        """What is typed, or what the scale says at this very moment."""
+        typed, scale = self.view.reweigh.keypad.text, self.context.scale
+        formats = self.context.formats
+        return describe_reweigh(row, typed, formats, scale.live, by_tap=scale.asked_by_tap)
+
     def _show_reweigh(self) -> None:
         if self._reweighing is not None:
-            typed = self.view.reweigh.keypad.text
-            formats = self.context.formats
-            live = self.context.scale.live
-            self.view.reweigh.show_state(describe_reweigh(self._reweighing, typed, formats, live))
+            self.view.reweigh.show_state(self._reweigh_state(self._reweighing))
 
     def _keep_weight(self) -> None:
-        row, context = self._reweighing, self.context
+        row, context, panel = self._reweighing, self.context, self.view.reweigh
         if row is None:
             return
-        typed, live = self.view.reweigh.keypad.text, context.scale.live
-        state = describe_reweigh(row, typed, context.formats, live)
-        if not state.can_keep:
-            self._show_reweigh()
+        state = self._reweigh_state(row)
+        if not state.can_keep or state.doubt != panel.doubt.sentence:
+            self._show_reweigh()  # the weight is another than the one that was read
             return
+        by_scale = not panel.keypad.text
         try:
             made = reweigh(context.book, row.body.key, state.grams, context.clock())
         except Refusal as refusal:
             self.view.banner.say(Meaning.STOP, str(refusal))
             return
         self._close_reweigh()
+        if by_scale:
+            context.scale.used()
         kilos = context.formats.kg(made.grams, 2)
         sentence = self.tr("{0} weighs {1} kg now.").format(state.title, kilos)
         self.view.banner.say(Meaning.FINE, sentence)
@@ -153,6 +165,23 @@ class RailPlace(Place):
         if self._door is not None:
             now, formats = self.context.clock(), self.context.formats
             self.view.receive.show_state(describe_entry(self._entry, self._door, formats, now))
+            self._show_scale()
+
+    def _show_scale(self) -> None:
+        scale = self.context.scale
+        text, can_take = scale_at_door(scale.live, self.context.formats, by_tap=scale.asked_by_tap)
+        self.view.receive.show_scale(text, can_take=can_take)
+
+    def _take_from_scale(self) -> None:
+        """Write down what the scale says at this moment, or ask it."""
+        scale = self.context.scale
+        live = scale.live
+        if not live.weighable:
+            scale.request()
+            return
+        self._change("received", kg_text(live.grams or 0))
+        self.view.receive.reload_keypad()
+        scale.used()
 
     def _change(self, name: str, text: str) -> None:
         if self._door is None:

@@ -42,6 +42,7 @@ class ReceivePanel(QWidget):
     day_stepped = Signal(int)
     supplier_wanted = Signal(str)
     """The name of a new supplier."""
+    scale_wanted = Signal()
     take_wanted = Signal()
     closed = Signal()
 
@@ -68,6 +69,7 @@ class ReceivePanel(QWidget):
         self.pays = Chips(theme, self.tr("Paid by"), 2, tall=FIELD)
         self.body = TextField(theme, self.tr("Name of the body"))
         self.ref = TextField(theme, self.tr("Docket number"))
+        self.scale_key = ActionButton(theme, size=20)
         self.keypad = Keypad(theme, least=KEY, rows=NARROW)
         self.missing = label(role="soft", wrap=True)
         self.claims = Banner(theme, closable=False)
@@ -102,6 +104,7 @@ class ReceivePanel(QWidget):
         self.body.textEdited.connect(lambda text: self.changed.emit("body", text))
         self.ref.textEdited.connect(lambda text: self.changed.emit("supplier_ref", text))
         self.killed.stepped.connect(self.day_stepped)
+        self.scale_key.clicked.connect(self.scale_wanted)
         self.take.clicked.connect(self.take_wanted)
         self.leave.clicked.connect(self.closed)
 
@@ -155,6 +158,7 @@ class ReceivePanel(QWidget):
         box.setSpacing(theme.tokens.space.small)
         box.addWidget(self.refusal)
         box.addLayout(naming)
+        box.addWidget(self.scale_key)
         box.addWidget(self.keypad, 1)
         box.addStretch()
         box.addWidget(self.caution)
@@ -170,11 +174,23 @@ class ReceivePanel(QWidget):
     def choose_field(self, name: str) -> None:
         """Let the keypad type into another number."""
         self._field = name
+        self._show_scale_key()
         for each, field in self.numbers.items():
             field.setChecked(each == name)
         decimals = {"docket": 3, "received": 3, "temperature": 1}.get(name, self._currency.digits)
         self.keypad.set_limits(decimals=decimals, longest=4 if decimals == 3 else 6)
         self.reload_keypad()
+
+    def show_scale(self, text: str, *, can_take: bool) -> None:
+        """Say what the scale offers; an empty text is nothing."""
+        self.scale_key.say(text)
+        self.scale_key.setEnabled(can_take)
+        self._show_scale_key()
+
+    def _show_scale_key(self) -> None:
+        """The scale is offered while its own weight is what the keypad types."""
+        due = self._field == "received" and bool(self.scale_key.text())
+        self.scale_key.setVisible(due and self._pages.currentWidget() is self._figures)
 
     def reload_keypad(self) -> None:
         """Let the keypad go on from what the chosen field shows."""
@@ -223,6 +239,7 @@ class ReceivePanel(QWidget):
         turned = self._pages.currentWidget() is not page
         self._pages.setCurrentWidget(page)
         self.keypad.setVisible(not state.choosing)
+        self._show_scale_key()
         self._order()
         if turned and state.choosing:
             chips = self.suppliers if state.again == "supplier" else self.portions
@@ -238,7 +255,7 @@ class ReceivePanel(QWidget):
         chain += [numbers[name] for name in ("docket", "received", "temperature")]
         chain += [numbers["price"], numbers["other"], *self.pays.buttons.values()]
         chain += [self.killed.earlier, self.killed.later, self.body]
-        chain += [self.take, self.leave]
+        chain += [self.scale_key, self.take, self.leave]
         for before, after in pairwise(chain):
             QWidget.setTabOrder(before, after)
 

@@ -12,10 +12,11 @@ from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
 from gambrel.ui.widgets.card import Card, label
 from gambrel.ui.widgets.figure import Figure
-from gambrel.ui.widgets.keypad import NARROW, Keypad
+from gambrel.ui.widgets.keypad import WIDE, Keypad
 
 WIDTH = 360
 KEY = 52
+LINE = 22
 
 
 class ReweighPanel(Card):
@@ -23,6 +24,7 @@ class ReweighPanel(Card):
 
     typed = Signal(str)
     keep_wanted = Signal()
+    scale_asked = Signal()
     closed = Signal()
 
     def __init__(self, theme: Theme) -> None:
@@ -34,9 +36,13 @@ class ReweighPanel(Card):
         self.before = label(role="soft", wrap=True)
         self.difference = label(role="strong")
         self.difference.setAlignment(Qt.AlignmentFlag.AlignRight)
+        self.difference.setMinimumHeight(LINE)  # so that no key moves while a scale settles
         self.doubt = Banner(theme, closable=False)
+        self.trouble = Banner(theme, closable=False)
+        self.ask = ActionButton(theme, self.tr("Ask the scale"))
+        self.ask.clicked.connect(self.scale_asked)
         self.caution = label(role="soft", wrap=True)
-        self.keypad = Keypad(theme, decimals=3, longest=4, least=KEY, rows=NARROW)
+        self.keypad = Keypad(theme, decimals=3, longest=4, least=KEY, rows=WIDE)
         self.keypad.text_changed.connect(self.typed)
         self.keep = ActionButton(theme, role=Role.PRIMARY, least=64)
         self.leave = ActionButton(theme, self.tr("Leave"), least=64)
@@ -56,6 +62,8 @@ class ReweighPanel(Card):
         self.box.addLayout(head)
         self.box.addWidget(self.difference)
         self.box.addWidget(self.doubt)
+        self.box.addWidget(self.trouble)
+        self.box.addWidget(self.ask)
         self.box.addWidget(self.keypad, 1)
         self.box.addWidget(self.caution)
         self.box.addLayout(acts)
@@ -64,14 +72,21 @@ class ReweighPanel(Card):
         """Show what was typed and what it means."""
         self.title.setText(state.title)
         self.setAccessibleName(f"{self.tr('Weigh again')}: {state.title}")
-        self.weight.show_value(state.typed or "0.00")
+        marked = Meaning(state.meaning) if state.meaning else None
+        self.weight.show_value(state.typed or "0.00", meaning=marked)
         self.before.setText(state.before)
         self.difference.setText(state.difference)
-        self.difference.setVisible(bool(state.difference) and not state.doubt)
+        self.difference.setVisible(not (state.doubt or state.trouble[2]))
         self.keep.say(state.keep)
         self.keep.setEnabled(state.can_keep)
         self.caution.setText(state.caution)
-        self.caution.setVisible(bool(state.caution) and not state.doubt)
+        meaning, word, sentence = state.trouble
+        self.caution.setVisible(bool(state.caution) and not (state.doubt or sentence))
+        if sentence:
+            self.trouble.say(Meaning(meaning), sentence, word=word)
+        else:
+            self.trouble.clear()
+        self.ask.setVisible(state.asks)
         if state.doubt:
             self.doubt.say(Meaning.WATCH, state.doubt, word=self.tr("Is that right?"))
         else:

@@ -7,7 +7,7 @@ from datetime import timedelta
 
 from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, reweigh_doubt
 from gambrel.domain.bench.receiving import docket_claim
-from gambrel.domain.bench.steady import LiveWeight
+from gambrel.domain.bench.steady import MEANINGS, LiveWeight, WeightState
 from gambrel.domain.numbers.mass import parse_kg
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.formats import Formats
@@ -149,18 +149,35 @@ class ReweighState:
     doubt: str
     caution: str
     grams: int
+    meaning: str = ""
+    """How grave it is that the scale's figure is no weight; empty where it may be kept."""
+    trouble: tuple[str, str, str] = ("", "", "")
+    """Why no scale answers: a meaning's name, a word and a sentence."""
+    asks: bool = False
+    """Whether the scale waits to be asked."""
 
 
 def describe_reweigh(
-    row: HangingBody, typed: str, formats: Formats, live: LiveWeight = NO_SCALE
+    row: HangingBody,
+    typed: str,
+    formats: Formats,
+    live: LiveWeight = NO_SCALE,
+    *,
+    by_tap: bool = False,
 ) -> ReweighState:
-    """What a weight means for a body: what is typed, or else what the scale says."""
+    """What a weight means for a body: what is typed, or else what the scale says.
+
+    ``by_tap`` is true where the scale answers only when it is asked.
+    """
     grams = _grams(typed)
-    missing = "Type the weight"
+    missing, meaning, trouble = "Type the weight", "", ("", "", "")
     if not typed and live.answers:
         grams = (live.grams or 0) if live.weighable else 0
         typed = "–" if live.grams is None else formats.kg(live.grams)
         missing = live.state.capitalize()
+        meaning = "" if live.weighable else MEANINGS[live.state]
+    elif not (typed or by_tap or live.state is WeightState.NONE):
+        trouble = (MEANINGS[live.state], live.state.capitalize(), live.sentence)
     before = f"last time {formats.kg(row.weight_g, 2)} kg"
     return ReweighState(
         title=body_title(row.body),
@@ -172,7 +189,22 @@ def describe_reweigh(
         doubt=reweigh_doubt(row, grams) if grams else "",
         caution=LIFTING if row.weight_g >= HEAVY_G else "",
         grams=grams,
+        meaning=meaning,
+        trouble=trouble,
+        asks=by_tap and not live.answers,
     )
+
+
+def scale_at_door(live: LiveWeight, formats: Formats, *, by_tap: bool) -> tuple[str, bool]:
+    """What the key says that takes a weight from the scale, and whether it can be tapped.
+
+    It says nothing where no scale answers and none can be asked.
+    """
+    if live.weighable:
+        return f"Take {formats.kg(live.grams or 0, 2)} kg from the scale", True
+    if live.answers:
+        return f"Scale: {live.state}", False
+    return ("Ask the scale", True) if by_tap else ("", False)
 
 
 def _grams(typed: str) -> int:

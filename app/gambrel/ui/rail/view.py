@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QObject, Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QGridLayout, QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.domain.numbers.money import Currency
@@ -25,10 +26,13 @@ class CardGrid(QWidget):
 
     block_wanted = Signal(str)
     reweigh_wanted = Signal(str)
+    moved = Signal()
+    """The cards have other places now, or another one is marked."""
 
     def __init__(self, theme: Theme) -> None:
         super().__init__()
         self._theme = theme
+        self._marked = ""
         self.cards: dict[str, BodyCard] = {}
         self._columns = 0
         self._grid = QGridLayout(self)
@@ -57,8 +61,19 @@ class CardGrid(QWidget):
 
     def mark(self, key: str) -> None:
         """Mark the card that a panel is about; an empty key marks none."""
+        self._marked = key
         for each, card in self.cards.items():
             card.set_chosen(each == key)
+        self.moved.emit()
+
+    @property
+    def marked(self) -> BodyCard | None:
+        """The card that a panel is about."""
+        return self.cards.get(self._marked)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.moved.emit()
 
     def fit_width(self, width: int) -> None:
         """Take as many columns as a width has room for."""
@@ -118,6 +133,8 @@ class RailView(QWidget):
         self.receive = ReceivePanel(theme, currency, symbol)
         self._area = scrolled(self.grid)
         self._area.viewport().installEventFilter(self)
+        self._gap = theme.tokens.space.gap
+        self.grid.moved.connect(self._keep_in_sight)
         self._pages = QStackedWidget()
         self._lay_out(theme)
 
@@ -171,6 +188,12 @@ class RailView(QWidget):
         """Show or leave the panel that weighs again; meanwhile nothing else is offered."""
         self.reweigh.setVisible(shown)
         self.receive_button.setVisible(not shown and self._pages.currentWidget() is self._area)
+
+    def _keep_in_sight(self) -> None:
+        """Scroll to the card that is weighed again, which the panel may have pushed away."""
+        card = self.grid.marked
+        if card is not None:
+            self._area.ensureWidgetVisible(card, 0, self._gap)
 
     def show_form(self) -> None:
         """Show the form at the door."""

@@ -42,6 +42,11 @@ class Figure(QWidget):
         """The number as it is shown."""
         return self._value
 
+    @property
+    def meaning(self) -> Meaning | None:
+        """What it is marked as, if it is."""
+        return self._meaning
+
     def show_value(
         self,
         value: str,
