@@ -80,12 +80,16 @@ class Preview:
         return bool(self.new) and not self.refused
 
     def cells(self, row: NewRow) -> list[tuple[str, str]]:
-        """The cells of a row that are given, each with its column."""
+        """The cells of a row that say more than an empty one would, each with its column."""
         if self.shop is None or row.record is None:
             return []
         form, terms = _BY_FILE[row.file], Terms(self.shop)
-        pairs = zip(form.header, form.cells(terms, row.record), strict=True)
-        return [(name, cell) for name, cell in pairs if cell]
+        values, cells = form.take(row.record), form.cells(terms, row.record)
+        return [
+            (column.name, cell)
+            for column, value, cell in zip(form.columns, values, cells, strict=True)
+            if cell and value != column.empty
+        ]
 
 
 class PreviewChanged(Exception):
