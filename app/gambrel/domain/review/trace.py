@@ -140,9 +140,7 @@ def trace(ways: Ways, subject: Subject) -> Trace:
     found = spread(ways, subject, after)
     grams = in_grams(ways, subject, found)
     forward = Forward(
-        stages=tuple(
-            _forward_stage(ways, subject, stage, found) for stage in sorted(after, key=stage_order)
-        ),
+        stages=_forward_stages(ways, subject, found, after),
         pieces=_pieces(ways, found, grams),
         taken_back=_taken_back(ways, subject, after),
     )
@@ -185,20 +183,23 @@ def _back(ways: Ways, subject: Subject) -> Back:
     )
 
 
-def _forward_stage(ways: Ways, subject: Subject, stage: Stage, found: Spread) -> TracedStage:
-    key, input_g = stage.key, ways.input_g(stage.key)
-    whole = key in subject.stages
-    own = frozenset(subject.added)
-    takes = [
-        take
-        for take in ways.takes(key)
-        if whole
-        or (take.source is Source.BODY and take.key in subject.bodies)
-        or (take.source is Source.PIECE and take.key in found.pieces)
-    ]
-    added = [row for row in ways.added(key) if whole or (key, row.key) in own]
-    share = share_percent(found.stage_in[key], input_g)
-    return TracedStage(stage, tuple(takes), tuple(added), input_g, share)
+def _forward_stages(
+    ways: Ways, subject: Subject, found: Spread, after: Sequence[Stage]
+) -> tuple[TracedStage, ...]:
+    bodies, added = frozenset(subject.bodies), frozenset(subject.added)
+
+    def is_traced(take: Take) -> bool:
+        return take.key in (bodies if take.source is Source.BODY else found.pieces)
+
+    told = []
+    for stage in sorted(after, key=stage_order):
+        key, input_g = stage.key, ways.input_g(stage.key)
+        whole = key in subject.stages
+        takes = tuple(take for take in ways.takes(key) if whole or is_traced(take))
+        goods = tuple(row for row in ways.added(key) if whole or (key, row.key) in added)
+        share = share_percent(found.stage_in[key], input_g)
+        told.append(TracedStage(stage, takes, goods, input_g, share))
+    return tuple(told)
 
 
 def _pieces(ways: Ways, found: Spread, grams: Grams) -> tuple[TracedPiece, ...]:

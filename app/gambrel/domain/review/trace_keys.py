@@ -180,7 +180,7 @@ def _keys_meant(word: str, names: Mapping[str, str]) -> list[str]:
 
 
 def _grouped(pairs: Iterable[tuple[Named, Body]]) -> dict[Named, tuple[str, ...]]:
-    groups: dict[Named, tuple[str, ...]] = defaultdict(tuple)
+    groups: dict[Named, list[str]] = defaultdict(list)
     for name, body in pairs:
-        groups[name] += (body.key,)
-    return groups
+        groups[name].append(body.key)
+    return {name: tuple(keys) for name, keys in groups.items()}
