@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from pathlib import Path
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from sqlalchemy.engine import Engine
 
@@ -15,6 +17,10 @@ from gambrel.storage.files import open_file
 from gambrel.storage.place import FilePlace, Place, read_place, require_local
 from gambrel.storage.server import open_server
 from gambrel.storage.work import Work
+
+if TYPE_CHECKING:
+    from gambrel.storage.contents import Contents
+    from gambrel.storage.facts import Facts
 
 
 class Book:
@@ -67,6 +73,34 @@ class Book:
 
         with refusing(self._place), self._reader.connect() as connection:
             return faults_of(connection)
+
+    def facts(self) -> Facts:
+        """Its size, and how much has been done in it."""
+        from gambrel.storage.facts import facts_of
+
+        with refusing(self._place), self._reader.connect() as connection:
+            return facts_of(connection, self.file)
+
+    def back_up(self, target: Path, *, replace: bool = False) -> Contents:
+        """Write all of the book into one file that the program can open; others may go on writing.
+
+        Args:
+            target: The backup's file.
+            replace: Also over an earlier backup of this book; over anything else never.
+        Returns:
+            What the backup holds.
+        Raises:
+            Refusal: It cannot be written there, or the book is not sound; what stood there stays.
+        """
+        from gambrel.storage.backup import back_up
+
+        with refusing(self._place), self._reader.connect() as connection:
+            return back_up(self._place, connection, target, replace=replace)
+
+    @property
+    def file(self) -> Path | None:
+        """The book's file; None where it is on a server."""
+        return self._place.path if isinstance(self._place, FilePlace) else None
 
     def close(self) -> None:
         """Let the book go; what was written stays."""

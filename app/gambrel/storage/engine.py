@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from collections.abc import Callable
 from pathlib import Path
@@ -22,8 +23,21 @@ transaction read stays true until it commits, without a retry anywhere."""
 
 
 def sqlite_uri(path: Path, mode: str) -> str:
-    """The address of a file for SQLite; ``mode`` is ro, rw, or ro&immutable=1."""
+    """The address of a file for SQLite; ``mode`` is ro, rw, rwc, or ro&immutable=1."""
     return f"{path.absolute().as_uri()}?mode={mode}"
+
+
+def sqlite_private(path: Path) -> sqlite3.Connection:
+    """Open a file that nobody else knows of, which may lie on any drive.
+
+    No locks are asked for: a network drive may have none that work.
+    """
+    alone = "&vfs=unix-none" if os.name == "posix" else ""
+    connection = sqlite3.connect(
+        f"{sqlite_uri(path, 'rwc')}{alone}", uri=True, isolation_level=None
+    )
+    connection.execute("PRAGMA locking_mode = EXCLUSIVE").close()
+    return connection
 
 
 def sqlite_connect(path: Path, mode: str) -> sqlite3.Connection:

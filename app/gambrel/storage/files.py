@@ -15,7 +15,7 @@ from sqlalchemy.engine import Connection, Engine
 
 from gambrel.domain.refusals import Refusal
 from gambrel.storage import history
-from gambrel.storage.copy import copy_book, flush
+from gambrel.storage.copy import JOURNALS, beside, copy_book, flush, give_name
 from gambrel.storage.engine import (
     sqlite_connect,
     sqlite_engine,
@@ -44,17 +44,17 @@ def open_file(path: Path, *, create: bool, read_only: bool) -> Engine:
         if read_only or not create:
             raise Refusal(f"There is no book {path}. Check the name, or make a new book.")
         make_book(path)
-    _require_ours(path)
+    require_ours(path)
     if not read_only:
         _require_writable(path)
-    if history.HISTORY.is_behind(_revision(path), path):
+    if history.HISTORY.is_behind(revision_in(path, may_write=not read_only), path):
         if read_only:
             raise Refusal(
                 f"The book {path} was made by an older version of this program and must be "
                 "brought up to date first: open it once for writing."
             )
         bring_up(path)
-    return _sound(path, sqlite_engine(path, _reading_mode(path) if read_only else "rw"))
+    return _sound(path, sqlite_engine(path, reading_mode(path) if read_only else "rw"))
 
 
 def _require_sqlite() -> None:
@@ -76,7 +76,7 @@ def _exists(path: Path) -> bool:
         raise Refusal(f"The book {path} cannot be opened: {error.strerror}.") from error
 
 
-def _require_ours(path: Path) -> None:
+def require_ours(path: Path) -> None:
     """Read the header with no help from SQLite, so that a strange file is not touched at all."""
     if not path.is_file():
         raise Refusal(f"{path} is not a file. Name the file of a book.")
@@ -103,23 +103,40 @@ def _require_writable(path: Path) -> None:
             )
 
 
-def _reading_mode(path: Path) -> str:
+def reading_mode(path: Path) -> str:
     """How to open for reading.
 
     Where nobody of our rights can write and nothing waits in a journal, SQLite is told so: it
     would else want to write its own files beside the book.
     """
-    journal = path.with_name(f"{path.name}-wal")
-    still = not os.access(path.parent, os.W_OK) and not journal.exists()
+    still = not os.access(path.parent, os.W_OK) and not journals_of(path)
     return "ro&immutable=1" if still else "ro"
 
 
-def _revision(path: Path) -> str:
-    """What the book says of itself, read without leaving a file beside it where that can be."""
-    journal = path.with_name(f"{path.name}-wal")
-    mode = "ro" if journal.exists() else "ro&immutable=1"
+def journals_of(path: Path) -> list[Path]:
+    """The companions that lie beside a file: somebody has it open, or was killed while writing."""
+    return [found for ending in JOURNALS if (found := beside(path, ending)).exists()]
+
+
+def looking_mode(path: Path, *, may_write: bool) -> str:
+    """How to look into a file and leave nothing beside it, where that can be.
+
+    A write that was cut off in a rollback journal is taken back first, which only a connection
+    that may write can do; without that a half-written file would be read.
+    """
+    if may_write and beside(path, "-journal").exists():
+        return "rw"
+    return "ro" if journals_of(path) else "ro&immutable=1"
+
+
+def revision_in(path: Path, *, may_write: bool) -> str:
+    """What the book in a file says of its version.
+
+    Raises:
+        Refusal: It says nothing.
+    """
     try:
-        with closing(sqlite_connect(path, mode)) as connection:
+        with closing(sqlite_connect(path, looking_mode(path, may_write=may_write))) as connection:
             row = connection.execute(history.SAID_REVISION).fetchone()
     except sqlite3.OperationalError as error:
         if "no such table" not in str(error):
@@ -153,8 +170,9 @@ def make_book(path: Path) -> None:
     """Make an empty book beside its place and move it there whole; never over another file.
 
     Raises:
-        Refusal: The folder is missing or may not be written to.
+        Refusal: The folder is missing or may not be written to, or another book left its journal.
     """
+    require_no_journals(path)
     part = path.with_name(f"{path.name}.{secrets.token_hex(4)}.part")
     try:
         part.touch(exist_ok=False)
@@ -163,7 +181,7 @@ def make_book(path: Path) -> None:
             connection.exec_driver_sql(f"PRAGMA application_id = {APPLICATION_ID}")
             history.HISTORY.upgrade(connection)
         flush(part)
-        _move(part, path)
+        give_name(part, path)  # if somebody made one meanwhile, theirs stays
         flush(path.parent)
     except OSError as error:
         raise Refusal(
@@ -175,20 +193,22 @@ def make_book(path: Path) -> None:
             part.unlink(missing_ok=True)
 
 
-def _move(part: Path, path: Path) -> None:
-    """Give the new book its name. If somebody made one meanwhile, theirs stays."""
-    try:
-        path.hardlink_to(part)
-    except FileExistsError:
-        return
-    except OSError:  # a file system without links
-        if not path.exists():
-            part.rename(path)
+def require_no_journals(path: Path) -> None:
+    """Refuse a place where a book that is gone left its journal: it would be played into ours."""
+    left = [found for found in journals_of(path) if not found.name.endswith("-shm")]
+    if left and not path.exists():
+        raise Refusal(
+            f"{left[0]} belongs to a book {path.name} that is gone, and would damage a new one of "
+            "that name. Put that book back, or move this file away."
+        )
 
 
-def bring_up(path: Path) -> None:
-    """Bring a book to the newest revision, after a copy; all migrations or none of them.
+def bring_up(path: Path, *, keep: bool = True) -> None:
+    """Bring a book to the newest revision; all migrations or none of them.
 
+    Args:
+        path: The book.
+        keep: Copy it first as it is. A file that is a copy already needs none.
     Raises:
         Refusal: The copy cannot be made, or the book is damaged; the book is as it was.
     """
@@ -198,7 +218,8 @@ def bring_up(path: Path) -> None:
         found = history.revision_of(connection)
         if found is None or not history.HISTORY.is_behind(found, path):
             return  # another window was quicker
-        copy_book(path, path.with_name(f"{path.stem}.before-{newest}.gambrel"))
+        if keep:
+            copy_book(path, path.with_name(f"{path.stem}.before-{newest}.gambrel"))
         history.HISTORY.upgrade(connection)
         _require_whole(connection, path)
 

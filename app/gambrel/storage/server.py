@@ -1,4 +1,4 @@
-"""Opening a book on a PostgreSQL server. Its backups are the server's own."""
+"""Opening a book on a PostgreSQL server. It is copied like any other (see `backup`)."""
 
 from __future__ import annotations
 

@@ -1,0 +1,142 @@
+"""Putting a backup in the place of a book, so that no book is ever lost on the way.
+
+The backup is copied beside the book and looked through there. Then the book that stands there is
+held, so that nobody else has it open, and kept under a dated name; only after that the backup is
+written into it, in one transaction of the database itself. A process that is killed leaves the old
+book or the new one, and no journal of the one is ever played into the other.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator, Mapping
+from contextlib import closing, contextmanager
+from dataclasses import dataclass, field
+from datetime import datetime
+from pathlib import Path
+
+from gambrel.domain.refusals import Refusal
+from gambrel.storage import history
+from gambrel.storage.backup import require_sound
+from gambrel.storage.contents import Contents
+from gambrel.storage.copy import Unsound, beside, copy_into, new_part
+from gambrel.storage.engine import sqlite_connect
+from gambrel.storage.faults import refusing
+from gambrel.storage.files import bring_up, looking_mode, require_ours, revision_in
+from gambrel.storage.place import FilePlace, read_place
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """The book that stands in the place, and what of it the backup does not hold.
+
+    ``beyond`` counts rows of the record by table. Where the book is damaged nobody can tell what it
+    holds: ``contents`` is None then.
+    """
+
+    contents: Contents | None
+    beyond: Mapping[str, int] = field(default_factory=dict)
+
+
+class WouldReplace(Exception):
+    """A book with rows stands there, and nobody said that it may be replaced. It is as it was."""
+
+    def __init__(self, standing: Standing, backup: Contents) -> None:
+        super().__init__("a book stands there")
+        self.standing = standing
+        self.backup = backup
+
+
+@dataclass(frozen=True, slots=True)
+class Restored:
+    """What stands there now, what stood there, and the file in which that is kept, if it was."""
+
+    contents: Contents
+    before: Standing | None
+    kept: Path | None
+
+
+def restore_book(
+    where: str, backup: Path, now: datetime, folder: Path, *, replace: bool
+) -> Restored:
+    """Put a backup in the place of a book, or where there is none yet.
+
+    Args:
+        where: The path or address of the book.
+        backup: The backup's file, which is only read.
+        now: Dates the name under which the book that stood there is kept; by the shop's clock.
+        folder: Where that is kept for a book on a server; a book in a file has it beside itself.
+        replace: Also where a book that has rows stands there.
+    Raises:
+        Refusal: It cannot be done; all is as it was.
+        WouldReplace: A book with rows stands there and ``replace`` was not said.
+    """
+    place = read_place(where)
+    with refusing(place), _reaching(place):
+        if isinstance(place, FilePlace):
+            from gambrel.storage.restore_file import restore_file
+
+            return restore_file(place, backup, now, replace=replace)
+        from gambrel.storage.restore_server import restore_server
+
+        return restore_server(place, backup, now, folder, replace=replace)
+
+
+@contextmanager
+def _reaching(place: object) -> Iterator[None]:
+    """Tell what the system refused to do with a file."""
+    try:
+        yield
+    except OSError as error:
+        raise Refusal(
+            f"{error.filename or place}: {error.strerror or error}. "
+            "Check the place, its rights and its free space, then look at the book."
+        ) from error
+
+
+def kept_name(stem: str, now: datetime) -> str:
+    """Under which name the book that stood there is kept."""
+    return f"{stem}.before-restore-{now:%Y%m%d-%H%M%S}.gambrel"
+
+
+@contextmanager
+def fetched(backup: Path, near: Path) -> Iterator[Path]:
+    """A copy of a backup beside the place where it is wanted, sound and of the newest version.
+
+    Raises:
+        Refusal: There is no backup, or it cannot be used; it stays as it was.
+    """
+    if backup.is_dir():
+        raise Refusal(f"{backup} is a folder. Name the file of the backup in it.")
+    if not backup.exists():
+        raise Refusal(f"There is no backup {backup}. Check the name.")
+    require_ours(backup)
+    behind = history.HISTORY.is_behind(_revision(backup), backup)
+    with new_part(near) as part:
+        try:
+            with closing(sqlite_connect(backup, looking_mode(backup, may_write=False))) as source:
+                copy_into(source, part)
+            if behind:
+                bring_up(part, keep=False)
+            require_sound(part)
+        except Unsound as unsound:
+            raise _damaged(backup, str(unsound)) from unsound
+        yield part
+
+
+def _revision(backup: Path) -> str:
+    if beside(backup, "-journal").exists():
+        raise Refusal(
+            f"The backup {backup} was being written when a program was cut off. Open it once as a "
+            "book, with --book, or take another backup."
+        )
+    try:
+        return revision_in(backup, may_write=False)
+    except sqlite3.OperationalError as error:
+        raise Refusal(f"The backup {backup} cannot be read ({error}). Try a copy of it.") from error
+    except sqlite3.DatabaseError as error:
+        raise _damaged(backup, str(error)) from error
+
+
+def _damaged(backup: Path, how: str) -> Refusal:
+    return Refusal(f"The backup {backup} is damaged: {how}. Take another one; nothing was changed.")

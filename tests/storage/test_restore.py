@@ -1,0 +1,546 @@
+"""Going back to a backup: the right rows, on both databases, and no book is lost on the way."""
+
+from __future__ import annotations
+
+import shutil
+import signal
+import sqlite3
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import closing
+from pathlib import Path
+from random import Random
+from time import monotonic
+
+import pytest
+
+from gambrel.domain.refusals import Refusal
+from gambrel.storage import mounts
+from gambrel.storage.book import open_book
+from gambrel.storage.files import APPLICATION_ID
+from gambrel.storage.history import HISTORY
+from gambrel.storage.restore import WouldReplace
+from tests.storage.backup_help import (
+    NOW,
+    backed_up,
+    make,
+    parts_in,
+    restore,
+    rows_at,
+    rows_of,
+    weigh,
+)
+from tests.storage.samples import SHOP, at
+from tests.storage.test_backup import nothing, picture, text
+from tests.storage.test_migrations import KEPT
+from tests.storage.test_processes import WEIGHER, start
+from tests.storage.test_refusals import damaged, foreign_database, nameless, newer
+
+
+@pytest.fixture
+def away(tmp_path: Path) -> Path:
+    """Where backups are: not beside the book."""
+    folder = tmp_path / "away"
+    folder.mkdir()
+    return folder
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def other(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[str]:
+    """A second place, empty, on either database."""
+    if request.param == "sqlite":
+        (tmp_path / "other").mkdir()
+        yield str(tmp_path / "other" / "book.gambrel")
+        return
+    cluster = request.getfixturevalue("pg_cluster")
+    with cluster.fresh_database() as url:
+        yield url
+
+
+def test_a_backup_of_either_database_is_restored_to_either(
+    place: str, other: str, away: Path
+) -> None:
+    rows = make(place)
+    assert all(rows.values())
+    backup = backed_up(place, away / "b.gambrel")
+    before = backup.read_bytes()
+    done = restore(other, backup)
+    assert rows_at(other) == rows
+    assert (done.before, done.kept) == (None, None)
+    assert done.contents.rows == {table: len(found) for table, found in rows.items()}
+    assert backup.read_bytes() == before
+    assert [each.name for each in away.iterdir()] == ["b.gambrel"]
+    with open_book(other) as book:  # and it is a book like any other
+        weigh(book, "after")
+        assert book.check() == []
+        with pytest.raises(Exception, match="append-only"), book.transaction() as work:
+            work._connection.exec_driver_sql("UPDATE piece SET gross_g = 1")
+
+
+def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, away: Path) -> None:
+    before = make(place)
+    backup = backed_up(place, away / "b.gambrel")
+    with open_book(place) as book:
+        weigh(book, "new-1", "new-2")
+        with book.transaction() as work:
+            work.set_setting("hook", "two")
+    after = rows_at(place)
+    with pytest.raises(WouldReplace) as told:
+        restore(place, backup)
+    assert told.value.standing.beyond == {"piece": 2}
+    assert told.value.standing.contents is not None
+    assert told.value.standing.contents.last_act == at(101)
+    assert told.value.backup.last_act == at(95)
+    assert rows_at(place) == after
+    assert [each.name for each in away.iterdir()] == ["b.gambrel"]
+
+    done = restore(place, backup, replace=True)
+    assert rows_at(place) == before
+    assert done.kept is not None
+    assert done.kept.name.endswith(".before-restore-20261129-151233.gambrel")
+    assert rows_at(done.kept) == after
+    assert parts_in(done.kept.parent) == []
+    with open_book(place) as book:
+        weigh(book, "after")
+        assert book.check() == []
+    with pytest.raises(Refusal, match="is there already"):
+        restore(place, backup, replace=True)  # what was kept is never written over
+    assert len(rows_at(place)["piece"]) == len(before["piece"]) + 1
+    there = done.kept.rename(away / "kept.gambrel")
+    restore(place, there, replace=True)
+    assert rows_at(place) == after
+
+
+def test_an_empty_book_is_replaced_unasked(place: str, other: str, away: Path) -> None:
+    rows = make(place)
+    open_book(other).close()
+    restore(other, backed_up(place, away / "b"))
+    assert rows_at(other) == rows
+
+
+@pytest.mark.parametrize("kept", KEPT, ids=lambda path: path.stem)
+def test_a_backup_of_an_older_version_is_brought_up_to_date(
+    place: str, away: Path, kept: Path
+) -> None:
+    backup = away / "old.gambrel"
+    shutil.copyfile(kept, backup)
+    with closing(sqlite3.connect(kept)) as raw:
+        pieces = raw.execute("SELECT count(*) FROM piece").fetchone()[0]
+    before = backup.read_bytes()
+    restore(place, backup)
+    assert len(rows_at(place)["piece"]) == pieces
+    assert backup.read_bytes() == before
+
+
+# --- What is no backup ---
+
+
+def cut_short(path: Path) -> None:
+    make(path)
+    with path.open("r+b") as file:
+        file.truncate(path.stat().st_size // 2)
+
+
+def flipped(path: Path) -> None:
+    """One bit of a row: no page is torn, and yet it is found, or the rows are still the same."""
+    make(path)
+    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
+        raw.execute("PRAGMA foreign_keys = OFF")
+        raw.execute("DROP TRIGGER piece_no_update")
+        raw.execute("UPDATE piece SET stage = 'S0' WHERE key = 'P1'")
+        raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+
+
+def crafted(path: Path) -> None:
+    """Our mark and our version, and none of our tables."""
+    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
+        raw.execute(f"PRAGMA application_id = {APPLICATION_ID}")
+        raw.execute("CREATE TABLE alembic_version (version_num TEXT)")
+        raw.execute("INSERT INTO alembic_version VALUES (?)", (HISTORY.newest,))
+
+
+def missing(path: Path) -> None:
+    path.unlink(missing_ok=True)
+
+
+def folder(path: Path) -> None:
+    path.mkdir()
+
+
+@pytest.mark.parametrize(
+    ("make_it", "says"),
+    [
+        (text, "a file of another kind"),
+        (picture, "a file of another kind"),
+        (nothing, "is empty"),
+        (foreign_database, "a database of another program"),
+        (newer, "made by a newer version"),
+        (nameless, "does not say of which version"),
+        (damaged, "is damaged"),
+        (cut_short, "is damaged"),
+        (flipped, "is damaged"),
+        (crafted, "is damaged: The table"),
+        (missing, "There is no backup"),
+        (folder, "is a folder"),
+    ],
+)
+def test_what_is_no_backup_changes_nothing(
+    place: str, away: Path, make_it: Callable[[Path], None], says: str
+) -> None:
+    rows = make(place)
+    backup = away / "b.gambrel"
+    make_it(backup)
+    there = sorted(each.name for each in away.iterdir())
+    with pytest.raises(Refusal, match=says) as told:
+        restore(place, backup, replace=True)
+    assert str(backup) in str(told.value)
+    assert "\n" not in str(told.value)
+    assert rows_at(place) == rows
+    assert sorted(each.name for each in away.iterdir()) == there
+    if "://" not in place:
+        assert list(Path(place).parent.glob("*before-restore*")) == []
+        assert parts_in(Path(place).parent) == []
+
+
+def test_every_byte_of_a_backup_may_be_wrong(file: Path, away: Path) -> None:
+    """A byte is turned round, any: the restored rows are right, or nothing is restored."""
+    rows = make(file)
+    backup = backed_up(file, away / "b.gambrel")
+    whole = backup.read_bytes()
+    open_book(str(file)).close()
+    empty = away / "empty.gambrel"
+    make(empty, empty=True)
+    draw, refused = Random(20261129), 0
+    for number in range(60):
+        spoilt = bytearray(whole)
+        spoilt[draw.randrange(len(whole))] ^= 1 << draw.randrange(8)
+        backup.write_bytes(spoilt)
+        target = away / f"t{number}.gambrel"
+        try:
+            restore(target, backup)
+        except Refusal:
+            refused += 1
+            assert not target.exists()
+        else:
+            assert set(rows_at(target)) == set(rows)
+        backup.write_bytes(whole)
+    assert parts_in(away) == []
+    assert refused > 0
+
+
+# --- What stands in the way ---
+
+
+def test_a_foreign_file_in_the_books_place_stays(file: Path, away: Path, tmp_path: Path) -> None:
+    make(file)
+    backup = backed_up(file, away / "b.gambrel")
+    for make_it in (text, nothing, picture, foreign_database):
+        place = tmp_path / make_it.__name__
+        make_it(place)
+        before = place.read_bytes()
+        with pytest.raises(Refusal):
+            restore(place, backup, replace=True)
+        assert place.read_bytes() == before
+
+
+def test_a_book_of_a_newer_program_stays(file: Path, away: Path, tmp_path: Path) -> None:
+    make(file)
+    place = tmp_path / "newer.gambrel"
+    newer(place)
+    before = place.read_bytes()
+    with pytest.raises(Refusal, match="newer version"):
+        restore(place, backed_up(file, away / "b"), replace=True)
+    assert place.read_bytes() == before
+
+
+def test_the_book_itself_is_no_backup_of_it(file: Path, tmp_path: Path) -> None:
+    make(file)
+    (tmp_path / "link").symlink_to(file)
+    for name in (file, tmp_path / "link"):
+        with pytest.raises(Refusal, match="is the book itself"):
+            restore(file, name, replace=True)
+
+
+def test_a_place_that_is_none_is_refused(
+    file: Path, away: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    backup = backed_up(file, away / "b")
+    with pytest.raises(Refusal, match="There is no folder"):
+        restore(tmp_path / "none" / "b", backup)
+    with pytest.raises(Refusal, match="is not a file"):
+        restore(away, backup, replace=True)
+    with pytest.raises(Refusal, match="File name too long"):
+        restore(tmp_path / ("x" * 300), backup)
+    table = tmp_path / "mounts"
+    table.write_text(f"//server/share {away} cifs rw 0 0\n")
+    monkeypatch.setattr(mounts, "MOUNTS", table)
+    with pytest.raises(Refusal, match="network drive"):
+        restore(away / "book", backup)
+    assert restore(tmp_path / "book", backup).kept is None  # from one is fine
+
+
+def test_a_window_that_has_the_book_open_is_not_pulled_from_under(place: str, away: Path) -> None:
+    make(place)
+    backup = backed_up(place, away / "b")
+    with start(WEIGHER, place, "w") as station:
+        assert station.stdout is not None
+        station.stdout.readline()
+        with pytest.raises(Refusal, match="is open"):
+            restore(place, backup, replace=True)
+        told = [station.stdout.readline().strip() for _ in range(5)]
+        station.send_signal(signal.SIGKILL)
+        told += [line.strip() for line in station.stdout if line.endswith("\n")]
+    with open_book(place) as book:  # a window that only stands there
+        assert set(told) <= {row[0] for row in rows_of(book)["piece"]}
+        with pytest.raises(Refusal, match="is open"):
+            restore(place, backup, replace=True)
+    restore(place, backup, replace=True)
+
+
+def test_the_journal_of_the_old_book_is_not_played_into_the_new_one(file: Path, away: Path) -> None:
+    """A station was killed: what it had weighed lies in the journal alone."""
+    before = make(file)
+    backup = backed_up(file, away / "b")
+    with start(WEIGHER, str(file), "w") as station:
+        assert station.stdout is not None
+        told = [station.stdout.readline().strip() for _ in range(30)]
+        station.send_signal(signal.SIGKILL)
+    assert file.with_name("shop.gambrel-wal").stat().st_size > 0
+    done = restore(file, backup, replace=True)
+    assert done.kept is not None
+    assert set(told) <= {row[0] for row in rows_at(done.kept)["piece"]}
+    assert rows_at(file) == before
+
+
+def test_a_journal_that_was_left_behind_is_not_played_into_the_new_book(
+    file: Path, away: Path
+) -> None:
+    """The file was moved away, its journal was not: SQLite would play it into what comes next."""
+    before = make(file)
+    backup = backed_up(file, away / "b")
+    with start(WEIGHER, str(file), "w") as station:
+        assert station.stdout is not None
+        for _ in range(30):
+            station.stdout.readline()
+        station.send_signal(signal.SIGKILL)
+    journal = file.with_name("shop.gambrel-wal")
+    played = journal.read_bytes()
+    shutil.move(file, away / "moved")
+    with pytest.raises(Refusal, match=r"belongs to a book .* that is gone"):
+        open_book(str(file))
+    done = restore(file, backup)
+    assert rows_at(file) == before
+    assert done.kept is not None
+    assert done.kept.with_name(f"{done.kept.name}-wal").read_bytes() == played
+    assert not done.kept.exists()
+
+
+@pytest.mark.parametrize("break_it", [damaged, cut_short])
+def test_a_damaged_book_is_kept_as_it_is_and_replaced(
+    file: Path, away: Path, tmp_path: Path, break_it: Callable[[Path], None]
+) -> None:
+    rows = make(file)
+    backup = backed_up(file, away / "b")
+    place = tmp_path / "broken.gambrel"
+    break_it(place)
+    broken = place.read_bytes()
+    with pytest.raises(WouldReplace) as told:
+        restore(place, backup)
+    assert told.value.standing.contents is None
+    assert place.read_bytes() == broken
+    done = restore(place, backup, replace=True)
+    assert rows_at(place) == rows
+    assert done.kept is not None
+    assert done.kept.read_bytes() == broken
+    assert parts_in(tmp_path) == []
+
+
+def test_a_book_of_other_pages_keeps_them(file: Path, away: Path, tmp_path: Path) -> None:
+    rows = make(file)
+    backup = backed_up(file, away / "b")
+    place = tmp_path / "large.gambrel"
+    make(place)
+    with closing(sqlite3.connect(place, isolation_level=None)) as raw:
+        raw.execute("PRAGMA journal_mode = DELETE")
+        raw.execute("PRAGMA page_size = 8192")
+        raw.execute("VACUUM")
+    restore(place, backup, replace=True)
+    assert rows_at(place) == rows
+
+
+@pytest.mark.parametrize("full", ["fetched", "kept", "written"])
+def test_a_full_disk_leaves_the_old_book(file: Path, away: Path, tmp_path: Path, full: str) -> None:
+    """The system lets no file grow past a limit, which stops the one step or the other."""
+    make(file)
+    small = backed_up(file, away / "small")
+    with open_book(str(file)) as book:
+        weigh(book, *(f"n{number}" for number in range(400)))
+    large = backed_up(file, away / "large")
+    backup = large if full == "written" else small
+    if full == "written":
+        shutil.copyfile(small, file)
+    rows = rows_at(file)
+    # What is written has a frame's head with every page, so it is larger than the backup.
+    limit = {"fetched": 50_000, "kept": small.stat().st_size, "written": large.stat().st_size}
+    command = [sys.executable, "-c", LIMITED, str(file), str(backup), str(limit[full])]
+    said = subprocess.run(command, capture_output=True, text=True, check=True).stdout
+    assert said.startswith("refused: ")
+    assert "disk" in said
+    kept = list(tmp_path.glob("*before-restore*"))
+    assert [rows_at(each) for each in kept] == ([rows] if full == "written" else [])
+    assert rows_at(file) == rows
+    assert parts_in(tmp_path) == []
+
+
+LIMITED = """
+import resource, sys
+from pathlib import Path
+from gambrel.domain.refusals import Refusal
+from tests.storage.backup_help import restore
+limit = int(sys.argv[3])
+resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
+try:
+    restore(sys.argv[1], Path(sys.argv[2]), replace=True)
+except Refusal as refusal:
+    print("refused:", refusal)
+"""
+
+# --- A process that dies ---
+
+DYING = """
+import os, signal, sys
+from pathlib import Path
+from gambrel.storage import restore_file, restore_server
+from tests.storage.backup_help import restore
+where, backup, moment = sys.argv[1:]
+def die(*_, **__):
+    os.kill(os.getpid(), signal.SIGKILL)
+def half(book, part):
+    import sqlite3
+    sqlite3.connect(part).backup(book, pages=20, progress=die)
+def after(act):
+    def acted(*given):
+        act(*given)
+        die()
+    return acted
+if moment == "in the middle":
+    restore_file._write_into = half
+    restore_server.restore_guards = die
+elif moment == "written":
+    restore_file._write_into = after(restore_file._write_into)
+    restore_server._fill = after(restore_server._fill)
+else:
+    setattr(restore_file, moment, die)
+    setattr(restore_server, moment, die)
+restore(where, Path(backup), replace=True)
+"""
+
+
+@pytest.mark.parametrize("moment", ["give_name", "flush", "in the middle", "written"])
+def test_killed_at_any_step_the_old_book_or_the_new_one_stands_there(
+    place: str, away: Path, moment: str
+) -> None:
+    old = make(place)
+    backup = backed_up(place, away / "b")
+    with open_book(place) as book:
+        weigh(book, *(f"n{number}" for number in range(300)))
+    new = old
+    old = rows_at(place)
+    command = [sys.executable, "-c", DYING, place, str(backup), moment]
+    assert subprocess.run(command, check=False).returncode == -signal.SIGKILL
+    found = rows_at(place)
+    # In a file the last write is the end of it; a server throws away what was not committed.
+    assert found == (new if moment == "written" and "://" not in place else old)
+    folder = away if "://" in place else Path(place).parent
+    kept = list(folder.glob("*before-restore*.gambrel"))
+    if moment != "give_name":
+        assert [rows_at(each) for each in kept] == [old]
+    for each in kept:
+        each.unlink()
+    restore(place, backup, replace=True)
+    assert rows_at(place) == new
+
+
+RESTORING = """
+import sys
+from pathlib import Path
+from tests.storage.backup_help import restore
+print("begun", flush=True)
+restore(sys.argv[1], Path(sys.argv[2]), replace=True)
+"""
+
+
+@pytest.mark.timeout(240)  # each process has to begin, which a busy machine makes long
+def test_killed_at_any_moment_the_old_book_or_the_new_one_stands_there(
+    file: Path, away: Path, tmp_path: Path
+) -> None:
+    """The moments are drawn from one seed, over the time that an undisturbed one takes."""
+    make(file)
+    with open_book(str(file)) as book:
+        weigh(book, *(f"a{number}" for number in range(5000)))
+    backup = backed_up(file, away / "b")
+    new = rows_at(backup)
+    with open_book(str(file)) as book:
+        weigh(book, *(f"b{number}" for number in range(5000)))
+    old = rows_at(file)
+    shutil.copyfile(file, away / "old")
+    draw, seen, longest = Random(20261129), [], 0.0
+    for life in range(9):
+        with start(RESTORING, str(file), str(backup)) as process:
+            assert process.stdout is not None
+            assert process.stdout.readline() == "begun\n"
+            began = monotonic()
+            try:
+                process.wait(draw.uniform(0, longest) if life else None)
+            except subprocess.TimeoutExpired:
+                process.send_signal(signal.SIGKILL)
+        longest = longest or monotonic() - began
+        found = rows_at(file)
+        assert found in (old, new)
+        seen.append(found == new)
+        for kept in tmp_path.glob("*before-restore*.gambrel"):
+            assert rows_at(kept) == old
+            kept.unlink()
+        for each in tmp_path.glob("shop.gambrel*"):
+            each.unlink()
+        shutil.copyfile(away / "old", file)
+    assert seen[0]
+    assert False in seen
+
+
+def test_a_write_that_was_cut_off_in_a_rollback_journal_is_taken_back(
+    file: Path, away: Path
+) -> None:
+    """A backup that is opened as a book is in that mode until its first window."""
+    make(file)
+    book = backed_up(file, away / "b.gambrel")
+    before = rows_at(shutil.copyfile(book, away / "c"))
+    command = [sys.executable, "-c", CUT_OFF, str(book)]
+    assert subprocess.run(command, check=False).returncode == -signal.SIGKILL
+    assert (away / "b.gambrel-journal").stat().st_size > 0
+    with pytest.raises(Refusal, match="was being written when a program was cut off"):
+        restore(away / "new", book)
+    assert rows_at(book) == before
+
+
+CUT_OFF = """
+import os, signal, sqlite3, sys
+book = sqlite3.connect(sys.argv[1], isolation_level=None)
+book.execute("PRAGMA cache_size = 1")
+book.execute("BEGIN IMMEDIATE")
+book.execute("UPDATE alembic_version SET version_num = '0999'")
+book.execute("UPDATE setting SET value = 'half'")
+book.execute("UPDATE supplier SET name = 'half'")
+book.execute("CREATE TABLE much (a)")
+book.executemany("INSERT INTO much VALUES (?)", [("x" * 900,) for _ in range(500)])
+os.kill(os.getpid(), signal.SIGKILL)
+"""
+
+
+def test_what_it_is_called_is_dated(file: Path, away: Path) -> None:
+    make(file)
+    done = restore(file, backed_up(file, away / "b"), replace=True)
+    assert done.kept is not None
+    assert f"{NOW:%Y%m%d}" in done.kept.name
+    assert SHOP.name == done.contents.shop
