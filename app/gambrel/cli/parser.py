@@ -15,6 +15,7 @@ from gambrel.cli import (
     folders,
     papers,
     printing,
+    safety,
     solving,
     ticketing,
     trace,
@@ -44,6 +45,7 @@ def make_parser() -> argparse.ArgumentParser:
     _paper_commands(commands)
     _trace_command(commands)
     _demo_command(commands)
+    _safety_commands(commands)
     check = _command(commands, "check", "is the book sound, and does every cent balance?")
     _json(check)
     check.set_defaults(run=checking.run)
@@ -184,6 +186,25 @@ def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     )
     _json(prints)
     prints.set_defaults(run=printing.run)
+
+
+def _safety_commands(commands: Commands[argparse.ArgumentParser]) -> None:
+    backup = _command(commands, "backup", "the whole book in one file, while others go on working")
+    backup.add_argument("file", metavar="F", type=Path)
+    backup.add_argument(
+        "--replace", action="store_true", help="also over an earlier backup of this book"
+    )
+    _json(backup)
+    backup.set_defaults(run=safety.run_backup)
+    restore = _command(commands, "restore", "put a backup in the place of the book")
+    restore.add_argument("file", metavar="F", type=Path)
+    restore.add_argument(
+        "--replace",
+        action="store_true",
+        help="also over a book that has rows; it is kept under a dated name",
+    )
+    _json(restore)
+    restore.set_defaults(run=safety.run_restore)
 
 
 def _trace_command(commands: Commands[argparse.ArgumentParser]) -> None:

@@ -32,7 +32,10 @@ BODY_DAYS: Mapping[str, ShopLimit] = {
 }
 """By species. The book keeps them together, under one name."""
 
-ALL_LIMITS: tuple[ShopLimit, ...] = (*SHOP_LIMITS, *BODY_DAYS.values())
+ALL_LIMITS: tuple[ShopLimit, ...] = tuple(
+    sorted((*SHOP_LIMITS, *BODY_DAYS.values()), key=lambda each: list(Where).index(each.where))
+)
+"""In the order of their places."""
 
 
 @dataclass(frozen=True, slots=True)

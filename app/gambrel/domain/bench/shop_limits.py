@@ -23,6 +23,8 @@ LONGEST_HANG_DAYS = 365
 LONGEST_TRIM_DAYS = 30
 LARGEST_STEP_G = 1000
 LONGEST_MINUTES = 600
+LONGEST_BACKUP_DAYS = 90
+MOST_COPIES = 60
 WARMEST_OF_ALL = 15
 """Bounds that keep out slips of the finger (common practice, no source)."""
 
@@ -35,6 +37,7 @@ class Where(StrEnum):
     BLOCK = "At the block"
     TUB = "At the tub"
     LABEL = "On labels"
+    BOOK = "The book"
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +141,21 @@ BLEND_STEP = ShopLimit(
 )  # fmt: skip
 
 
+BACKUP_DAYS = ShopLimit(
+    "backup-days", Where.BOOK, "Remind of a backup after", "Remind of a backup", "days", Decimal(7),
+    1, LONGEST_BACKUP_DAYS, 0,
+    "So many days after the last backup the window reminds of one.",
+    "Common practice, no source.",
+)  # fmt: skip
+
+COPIES_KEPT = ShopLimit(
+    "copies-kept", Where.BOOK, "Keep the copies of so many days", "Daily copies", "days",
+    Decimal(7), 0, MOST_COPIES, 0,
+    "Made at a day's first start, beside the book. A lost disk takes them along.",
+    "Common practice, no source.",
+)  # fmt: skip
+
+
 def _hang(kind: str, days: int) -> ShopLimit:
     short = kind.capitalize()
     return ShopLimit(
@@ -158,5 +176,7 @@ SHOP_LIMITS: tuple[ShopLimit, ...] = (
     PAUSE,
     TRIM_AGE,
     BLEND_STEP,
+    BACKUP_DAYS,
+    COPIES_KEPT,
 )
 """All of them, in the order of the meat's way."""

@@ -22,6 +22,7 @@ HEADS = {
     Where.BLOCK: "At the block",
     Where.TUB: "At the tub",
     Where.LABEL: "On labels: days from slaughter after which no meat of a body is sold",
+    Where.BOOK: "The book",
 }
 COUNTRY_HEAD = "The shop"
 LIMITS = {each.setting: each for each in ALL_LIMITS}

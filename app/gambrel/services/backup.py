@@ -1,0 +1,183 @@
+"""Backups of the book: made, remembered, reminded of, and put back."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from contextlib import suppress
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from gambrel.domain.bench.shop_limits import BACKUP_DAYS
+from gambrel.domain.refusals import Refusal
+from gambrel.domain.trade.formats import near_day
+from gambrel.services.books import Book, default_place
+from gambrel.services.settings import keep_setting, read_setting
+from gambrel.storage.contents import Contents
+
+if TYPE_CHECKING:
+    from gambrel.storage.restore import Restored, WouldReplace
+
+__all__ = [
+    "Contents",
+    "LastBackup",
+    "back_up",
+    "file_name",
+    "last_backup",
+    "moment_words",
+    "reminder",
+    "restore",
+    "row_words",
+]
+
+LAST = "backup-last"
+"""The setting that says when the book was last backed up, where to, and at which station."""
+
+FOLDER = "backup-folder:"
+"""With the station after it, the setting that keeps where its backups go."""
+
+
+@dataclass(frozen=True, slots=True)
+class LastBackup:
+    """When (UTC), the file, and the station that made it."""
+
+    at: datetime
+    file: str
+    station: str
+
+
+def back_up(
+    book: Book, file: Path, now: datetime, station: str, *, replace: bool = False
+) -> Contents:
+    """Back a book up into one file, and remember when and where.
+
+    Args:
+        book: The book; others may be writing to it.
+        file: The backup.
+        now: This moment (aware).
+        station: Who makes it, as the record names machines.
+        replace: Also over an earlier backup of the same book.
+    Returns:
+        What the backup holds.
+    Raises:
+        Refusal: It cannot be written there; what stood there stays.
+    """
+    contents = book.back_up(file, replace=replace)
+    with suppress(Refusal):  # the backup is made; a book for reading only cannot remember it
+        told = {"at": now.astimezone(UTC).isoformat(), "file": str(file), "station": station}
+        keep_setting(book, LAST, json.dumps(told))
+    return contents
+
+
+def last_backup(book: Book) -> LastBackup | None:
+    """When the book was last backed up; None where it never was, or what was kept is no sense."""
+    try:
+        kept = json.loads(read_setting(book, LAST))
+        at = datetime.fromisoformat(kept["at"]).astimezone(UTC)
+        return LastBackup(at, str(kept["file"]), str(kept["station"]))
+    except (ValueError, TypeError, KeyError):
+        return None
+
+
+def reminder(book: Book, now: datetime) -> str:
+    """A sentence when a backup is due; empty when none is, and in a book with no trade in it."""
+    days = int(BACKUP_DAYS.read(read_setting(book, BACKUP_DAYS.setting)))
+    last, facts = last_backup(book), book.facts()
+    since = last.at if last else facts.since
+    if since is None or now - since <= timedelta(days=days):
+        return ""
+    if last is None:
+        return "This book has never been backed up. A backup belongs on another disk than the book."
+    passed = (now - since).days
+    return f"The last backup is {passed} days old. Make a new one, on another disk than the book."
+
+
+def file_name(book: Book, now: datetime) -> str:
+    """What a backup of now is called: the book's name, and the moment by the shop's clock."""
+    with book.reading() as work:
+        shop = work.shop()
+    local = now.astimezone(ZoneInfo(shop.time_zone)) if shop else now
+    stem = book.file.stem if book.file else book.where.rpartition("/")[2].partition("?")[0]
+    return f"{stem}-{local:%Y-%m-%d-%H%M%S}.gambrel"
+
+
+# --- Going back ---
+
+
+def restore(where: str, backup: Path, now: datetime, *, replace: bool = False) -> Restored:
+    """Put a backup in the place of a book, or where there is none yet.
+
+    Args:
+        where: The path or address of the book.
+        backup: The backup, which is only read.
+        now: Dates the name under which the book that stood there is kept.
+        replace: Also where a book that has rows stands there.
+    Raises:
+        Refusal: It cannot be done, or a book with rows stands there and ``replace`` was not said;
+            all is as it was.
+    """
+    from gambrel.storage.restore import WouldReplace, restore_book
+
+    folder = default_place().parent
+    try:
+        return restore_book(where, backup, now.astimezone(), folder, replace=replace)
+    except WouldReplace as would:
+        raise Refusal(_lost(would)) from would
+
+
+def _lost(would: WouldReplace) -> str:
+    """What would be lost, as sentences."""
+    found, backup = would.standing.contents, would.backup
+    if found is None:
+        return (
+            "The book that stands there is damaged, and nobody can tell what it holds beyond this "
+            "backup. Look whether another station or a daily copy has more. Add --replace to put "
+            "the backup there; the damaged file is then kept beside it."
+        )
+    beyond = row_words(would.standing.beyond)
+    lost = (
+        f"It holds {beyond} that this backup does not; its last act was {_act(found)}, the "
+        f"backup's {_act(backup)}."
+        if beyond
+        else f"The backup holds all that was done in it, up to {_act(found)}; what was set since "
+        "would be lost."
+    )
+    return (
+        f"A book stands there already. {lost} Add --replace to go back to the backup; the book of "
+        "now is then kept under a dated name."
+    )
+
+
+def _act(contents: Contents) -> str:
+    return moment_words(contents.last_act, contents.time_zone) if contents.last_act else "none"
+
+
+def moment_words(moment: datetime, time_zone: str) -> str:
+    """A moment by a clock on the wall, as ``Fri 20 Nov 2026 at 10:42``."""
+    local = moment.astimezone(ZoneInfo(time_zone) if time_zone else UTC)
+    return f"{near_day(local.date())} {local.year} at {local:%H:%M}"
+
+
+_CALLED = {
+    "body": ("body", "bodies"),
+    "piece": ("piece", "pieces"),
+    "stage": ("stage", "stages"),
+    "price": ("price", "prices"),
+}
+
+
+def row_words(rows: Mapping[str, int]) -> str:
+    """Rows of the record by table as ``2 bodies, 12 pieces and 3 other rows``; empty for none."""
+    parts = [_counted(rows[table], *names) for table, names in _CALLED.items() if rows.get(table)]
+    others = sum(count for table, count in rows.items() if table not in _CALLED)
+    if others:
+        parts.append(_counted(others, "other row", "other rows"))
+    *first, last = parts or [""]
+    return f"{', '.join(first)} and {last}" if first else last
+
+
+def _counted(count: int, one: str, many: str) -> str:
+    return f"{count:,} {one if count == 1 else many}"
