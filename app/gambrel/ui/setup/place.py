@@ -46,6 +46,7 @@ SECTIONS = (
     SectionEntry("tubs", "Tubs", "gambrel.ui.setup.tubs_section", "TubsSection"),
     SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
     SectionEntry("printers", "Printers", "gambrel.ui.printing.section", "PrintersSection"),
+    SectionEntry("import", "Import", "gambrel.ui.setup.import_section", "ImportSection"),
 )
 """In the order of their tabs."""
 
@@ -62,7 +63,8 @@ class SetupPlace(Place):
         self._current = sections[0].key
         self.heading = label(role="heading")
         self.tabs = TabRow(context.theme, self.tr("Setup of"))
-        self.tabs.setVisible(len(sections) > 1)
+        if len(sections) < 2:  # showing it before it has a parent would open a window
+            self.tabs.hide()
         self.tabs.chosen.connect(self.open_item)
         self._stack = QStackedWidget()
         self._gap = gap = context.theme.tokens.space.gap
