@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from gambrel.domain.costing.methods import Method, Output
+from gambrel.domain.costing.methods import Method, Outputs
 from tests.published.figures import Part, Row, fine, kilos, rows
 
 NO_QUANTITY = "1000"
@@ -38,19 +38,20 @@ class Problem:
             for line in self.lines
         ]  # fmt: skip
 
-    def outputs(self) -> list[Output]:
+    def outputs(self) -> Outputs:
         """The products as the methods see them, money in millionths."""
-        found = []
+        grams, claims, finishing = [], [], []
         for line, part in zip(self.lines, self.parts(), strict=True):
             value, finish = fine(line["value"] or "0"), fine(line["separable"])
-            claim = {
+            claims.append({
                 Method.WEIGHT: part.grams,
                 Method.SALES_VALUE: value,
                 Method.NRV: value - finish,
                 Method.CONSTANT_MARGIN: value,
-            }[self.method]
-            found.append(Output(part.grams, claim, finish))
-        return found
+            }[self.method])  # fmt: skip
+            grams.append(part.grams)
+            finishing.append(finish)
+        return Outputs(grams, claims, finishing)
 
     def by_hand(self) -> list[Fraction]:
         """The textbook's formula for each method, in major units and exact."""

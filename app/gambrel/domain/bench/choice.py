@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from gambrel.domain.costing.roll import minutes_cost, terms_of
+from gambrel.domain.costing.rates import terms_of
+from gambrel.domain.costing.roll import minutes_cost
 from gambrel.domain.numbers.mass import GRAMS_PER_KILO, HEAVIEST_G
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.refusals import Refusal

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from gambrel.domain.costing.costing import PieceCost, StageCost
-from gambrel.domain.costing.methods import Output, Shares, share_joint_cost
+from gambrel.domain.costing.methods import Outputs, Shares, share_joint_cost
 from gambrel.domain.costing.roll import Roll, Valued, work_cost
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import kg_text
@@ -13,37 +15,16 @@ from gambrel.domain.trade.records import Source, Stage
 
 def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
     """Forwards: share the stage's money, and split each piece's cost by who took it."""
-    rows = roll.valued[stage.key]
+    valued = roll.valued[stage.key]
     takes = roll.flow.by_stage[stage.key]
+    of_pieces = roll.passed_on[stage.key]
     take_costs = [
-        take.cost if take.source is Source.BODY else roll.piece_take_costs[take.key, stage.key]
-        for take in takes
+        take.cost if take.source is Source.BODY else of_pieces[take.key] for take in takes
     ]
     added = roll.flow.ingredients[stage.key]
     ingredients = sum(row.cost for row in added)
     work = work_cost(stage, roll.trade.shop.work_per_hour)
-    terms = roll.terms
-    credited = [
-        extend(row.cut.credit, row.rest_g) if terms[row.cut.key].credit else 0 for row in rows
-    ]
-    # Only what nobody consumed is finished; a by-product's credit is net of its own work.
-    finishes = [
-        extend(row.cut.finish, row.rest_g) if terms[row.cut.key].finish else 0 for row in rows
-    ]
-    joint = sum(take_costs) + ingredients + work - sum(credited)
-    outputs = [
-        Output(row.bearing_g, row.claim, finish) for row, finish in zip(rows, finishes, strict=True)
-    ]
-    shares = share_joint_cost(joint, outputs, roll.method)
-    _note_stage(roll, stage, shares)
-    pieces = [
-        PieceCost(
-            row.piece, row.cut.kind, row.consumed_g, share,
-            _pass_on(roll, row, share) if row.consumed_g else share,
-            finish, credit, row.price,
-        )
-        for row, share, finish, credit in zip(rows, shares.parts, finishes, credited, strict=True)
-    ]  # fmt: skip
+    money = _share(roll, stage, valued, sum(take_costs) + ingredients + work)
     cost = StageCost(
         stage=stage,
         takes=tuple(takes),
@@ -51,24 +32,80 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
         ingredient_g=sum(row.grams or 0 for row in added),
         ingredient_cost=ingredients,
         work=work,
-        credit=sum(credited),
-        joint=joint,
-        stranded=shares.stranded,
-        output_g=sum(row.rest_g + row.consumed_g for row in rows),
-        saleable_g=sum(row.rest_g + row.consumed_g for row in rows if row.cut.kind.bears_cost),
+        credit=sum(money.credits),
+        joint=money.joint,
+        stranded=money.stranded,
+        output_g=sum(valued.rest_g) + sum(valued.consumed_g),
+        saleable_g=_saleable_g(valued),
     )
     _note_balance(roll, cost)
-    return cost, pieces
+    return cost, _piece_costs(valued, money)
 
 
-def _pass_on(roll: Roll, row: Valued, share: int) -> int:
+class _Money(NamedTuple):
+    """A stage's money, and in columns that of each of its pieces; ``kept`` stays with its rest."""
+
+    joint: int
+    stranded: int
+    shares: list[int]
+    kept: list[int]
+    finishes: list[int]
+    credits: list[int]
+
+
+def _share(roll: Roll, stage: Stage, valued: Valued, paid: int) -> _Money:
+    rates, rest_g, consumed_g = valued.rates, valued.rest_g, valued.consumed_g
+    # Only what nobody consumed is finished; a by-product's credit is net of its own work.
+    credited = [
+        extend(rate.credit, rest) if rate.credit else 0
+        for rate, rest in zip(rates, rest_g, strict=True)
+    ]
+    finishes = [
+        extend(rate.finish, rest) if rate.finish else 0
+        for rate, rest in zip(rates, rest_g, strict=True)
+    ]
+    bearing = [
+        consumed + rest if rate.bears_cost else consumed
+        for rate, rest, consumed in zip(rates, rest_g, consumed_g, strict=True)
+    ]
+    joint = paid - sum(credited)
+    shared = share_joint_cost(joint, Outputs(bearing, valued.claims, finishes), roll.method)
+    _note_stage(roll, stage, shared)
+    kept = shared.parts
+    if valued.taken:
+        kept = list(kept)
+        for place in valued.taken:
+            rest = bearing[place] - consumed_g[place]
+            kept[place] = _pass_on(roll, valued.pieces[place].key, kept[place], rest)
+    return _Money(joint, shared.stranded, shared.parts, kept, finishes, credited)
+
+
+def _pass_on(roll: Roll, piece: str, share: int, rest_g: int) -> int:
     """Split a piece's share by grams among those who took of it; return what the rest keeps."""
-    takes = roll.flow.by_piece[row.piece.key]
-    rest = row.bearing_g - row.consumed_g
-    parts = apportion(share, [take.grams for take in takes] + [rest])
+    takes = roll.flow.by_piece[piece]
+    if len(takes) == 1 and not rest_g:  # most that is taken is taken once and whole
+        roll.passed_on[takes[0].stage][piece] = share
+        return 0
+    parts = apportion(share, [take.grams for take in takes] + [rest_g])
     for take, part in zip(takes, parts, strict=False):
-        roll.piece_take_costs[take.key, take.stage] = part
+        roll.passed_on[take.stage][piece] = part
     return parts[-1]
+
+
+def _piece_costs(valued: Valued, money: _Money) -> list[PieceCost]:
+    rows = zip(
+        valued.pieces, [rate.kind for rate in valued.rates], valued.consumed_g,
+        money.shares, money.kept, money.finishes, money.credits,
+        [rate.price for rate in valued.rates],
+        strict=True,
+    )  # fmt: skip
+    # As PieceCost(*row), a third of the time: there is one for every piece of the book.
+    return [tuple.__new__(PieceCost, row) for row in rows]
+
+
+def _saleable_g(valued: Valued) -> int:
+    columns = zip(valued.rates, valued.rest_g, valued.consumed_g, strict=True)
+    return sum([rest + consumed for rate, rest, consumed in columns if rate.bears_cost])
 
 
 def _note_stage(roll: Roll, stage: Stage, shares: Shares) -> None:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from enum import StrEnum
-from fractions import Fraction
 from typing import NamedTuple
 
-from gambrel.domain.numbers.apportion import apportion, whole_weights
+from gambrel.domain.numbers.apportion import apportion
 
 
 class Method(StrEnum):
@@ -27,17 +26,17 @@ class Method(StrEnum):
         return self is not Method.WEIGHT
 
 
-class Output(NamedTuple):
-    """One main output of a stage, as the methods see it.
+class Outputs(NamedTuple):
+    """The outputs of one stage, as the methods see them: columns with one place for each.
 
-    ``grams`` is what bears cost. ``claim`` is what the method shares by, in any unit that the
-    stage's outputs have in common: grams, sales value, or net realisable value; under constant
-    margin the sales value. ``finish`` is its finishing cost in minor units.
+    ``grams`` is what bears cost. ``claims`` are what the method shares by, whole numbers in any
+    unit that the outputs have in common: grams, sales value, or net realisable value; under
+    constant margin the sales value. ``finishing`` is finishing cost in minor units.
     """
 
-    grams: int
-    claim: int | Fraction
-    finish: int = 0
+    grams: Sequence[int]
+    claims: Sequence[int]
+    finishing: Sequence[int]
 
 
 class Shares(NamedTuple):
@@ -52,32 +51,23 @@ class Shares(NamedTuple):
     fell_back: bool = False
 
 
-def share_joint_cost(joint: int, outputs: Sequence[Output], method: Method) -> Shares:
-    """Share a joint cost among the main outputs of one stage.
+def share_joint_cost(joint: int, outputs: Outputs, method: Method) -> Shares:
+    """Share a joint cost among the outputs of one stage.
 
     Args:
         joint: Minor units; negative where by-product credits exceed the costs.
-        outputs: The main outputs; claims are zero or more.
+        outputs: Claims are zero or more.
         method: Constant margin gives every output the same gross margin, so its parts may be
             negative; the other three give parts of the joint cost's own sign.
     Returns:
         Parts that sum to ``joint`` exactly, unless all of it is stranded.
     """
-    if not any(output.grams for output in outputs):
-        return Shares([0] * len(outputs), stranded=joint)
-    claims = _claims(outputs)
-    fell_back = not any(claims)
-    if fell_back:
-        claims = [output.grams for output in outputs]
-    if method is Method.CONSTANT_MARGIN and not fell_back:
-        finishing = [output.finish for output in outputs]
+    grams, claims, finishing = outputs
+    if not any(grams):
+        return Shares([0] * len(grams), stranded=joint)
+    if not any(claims):
+        return Shares(apportion(joint, grams), fell_back=True)
+    if method is Method.CONSTANT_MARGIN:
         whole = apportion(joint + sum(finishing), claims)
         return Shares([cost - own for cost, own in zip(whole, finishing, strict=True)])
-    return Shares(apportion(joint, claims), fell_back=fell_back)
-
-
-def _claims(outputs: Sequence[Output]) -> list[int]:
-    claims = [output.claim for output in outputs]
-    if all(type(claim) is int for claim in claims):
-        return [int(claim) for claim in claims]
-    return whole_weights(claims)
+    return Shares(apportion(joint, claims))

@@ -15,14 +15,13 @@ def stages_in_order(trade: Trade, flow: Flow) -> list[Stage]:
     Raises:
         Refusal: Some stages take each other's pieces in a circle; they are named.
     """
-    made_by = {piece.key: piece.stage for piece in trade.pieces}
     waits: dict[str, set[str]] = {stage.key: set() for stage in trade.stages}
     feeds: dict[str, list[str]] = defaultdict(list)
-    for take in (take for takes in flow.by_piece.values() for take in takes):
-        maker = made_by[take.key]
-        if maker not in waits[take.stage]:
-            waits[take.stage].add(maker)
-            feeds[maker].append(take.stage)
+    for maker, pieces in flow.taken_of.items():
+        for take in (take for piece in pieces for take in flow.by_piece[piece]):
+            if maker not in waits[take.stage]:
+                waits[take.stage].add(maker)
+                feeds[maker].append(take.stage)
     stages = {stage.key: stage for stage in trade.stages}
     ready = [stage for stage in sorted(trade.stages, key=stage_order) if not waits[stage.key]]
     for stage in ready:  # grows as it is walked

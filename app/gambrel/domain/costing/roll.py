@@ -2,66 +2,56 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections import defaultdict
 from dataclasses import dataclass, field
-from datetime import datetime
 from decimal import Decimal
 from fractions import Fraction
-from typing import NamedTuple
 
 from gambrel.domain.costing.costing import Note
 from gambrel.domain.costing.methods import Method
+from gambrel.domain.costing.rates import Rate, Rates
 from gambrel.domain.costing.takes import Flow
 from gambrel.domain.numbers.money import round_half_up
-from gambrel.domain.trade.catalogue import Cut, CutKind
+from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.records import Piece, Stage, Trade
 
-Worth = int | Fraction
-"""Grams × minor units per kilogram × the tax scale's ``under``: exact, whole unless consumed."""
 
+@dataclass(slots=True)
+class Valued:
+    """A stage's pieces on their way through both passes, in columns with one place for each.
 
-class Terms(NamedTuple):
-    """What a cut's kind means for worth, once for all its pieces; rates scaled like a worth."""
-
-    cut: Cut
-    bears_cost: bool
-    finish: int
-    credit: int
-
-
-class Valued(NamedTuple):
-    """A piece on its way through both passes.
-
-    ``rest_g`` is what nobody consumed, ``bearing_g`` what shares the joint cost (consumed grams,
-    and the rest of tray and trim), ``claim`` as in ``Output``.
+    Columns, because a book has hundreds of thousands of pieces and most of them need no more than
+    a product or two. ``rest_g`` is what nobody consumed; ``claims`` are as in ``Outputs``;
+    ``taken`` names the places of the few pieces that later stages took of.
     """
 
-    piece: Piece
-    cut: Cut
-    consumed_g: int
-    rest_g: int
-    bearing_g: int
-    price: int | None
-    claim: Worth
-    worth: Worth
-    credit_worth: int
+    pieces: list[Piece]
+    rates: list[Rate]
+    consumed_g: list[int]
+    rest_g: list[int]
+    claims: list[int]
+    taken: list[int]
 
 
 @dataclass(slots=True)
 class Roll:
-    """What both passes share; filled by the first, read by the second."""
+    """What both passes share; filled by the first, read by the second.
+
+    ``per_gram`` is what each stage makes of a gram of the pieces that it took: grams × minor units
+    per kilogram × the tax scale's ``under``, over grams; exact. ``passed_on`` is what each stage
+    pays for what it took of each piece.
+    """
 
     trade: Trade
     method: Method
-    price_at: Callable[[str, datetime], int | None]
     flow: Flow
     cuts: dict[str, Cut]
-    terms: dict[str, Terms]
+    rates: Rates
     by_stage: dict[str, list[Piece]]
     order: list[Stage]
-    consumed_worth: dict[str, Worth] = field(default_factory=dict)
-    valued: dict[str, list[Valued]] = field(default_factory=dict)
-    piece_take_costs: dict[tuple[str, str], int] = field(default_factory=dict)
+    per_gram: dict[str, Fraction] = field(default_factory=dict)
+    valued: dict[str, Valued] = field(default_factory=dict)
+    passed_on: dict[str, dict[str, int]] = field(default_factory=lambda: defaultdict(dict))
     notes: list[Note] = field(default_factory=list)
     unpriced: dict[str, str] = field(default_factory=dict)
 
@@ -79,16 +69,3 @@ def minutes_cost(minutes: Decimal, work_per_hour: int) -> int:
     """Minutes at the shop's hourly rate, half up to a minor unit; negative for minutes saved."""
     over, under = (minutes * work_per_hour).as_integer_ratio()
     return round_half_up(over, 60 * under)
-
-
-def terms_of(cuts: dict[str, Cut], under: int) -> dict[str, Terms]:
-    """Every cut's terms; ``under`` is the tax scale's."""
-    return {
-        key: Terms(
-            cut,
-            cut.kind.bears_cost,
-            cut.finish * under if cut.kind.bears_cost else 0,
-            cut.credit * under if cut.kind is CutKind.BYPRODUCT else 0,
-        )
-        for key, cut in cuts.items()
-    }

@@ -7,24 +7,21 @@ minor units; both passes touch every piece once, so the time grows with the numb
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Callable
-from datetime import date, datetime
+from datetime import date
 
 from gambrel.domain.costing.backward import value_stage
 from gambrel.domain.costing.costing import BodyCost, Costing, PieceCost, StageCost, Totals
 from gambrel.domain.costing.forward import cost_stage
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.costing.order import stages_in_order
-from gambrel.domain.costing.roll import Roll, terms_of
+from gambrel.domain.costing.rates import Rates
+from gambrel.domain.costing.roll import Roll
 from gambrel.domain.costing.takes import BodyFate, settle
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.refusals import Refusal, RowsRefused
 from gambrel.domain.resting import collector_resting
-from gambrel.domain.trade.clock import day_ends
-from gambrel.domain.trade.pricebook import PriceBook
 from gambrel.domain.trade.records import Piece, Source, Trade, body_order
-from gambrel.domain.trade.tax import tax_scale
 
 
 def roll_up(trade: Trade, method: Method = Method.NRV, at: date | None = None) -> Costing:
@@ -70,15 +67,9 @@ def _begin(trade: Trade, method: Method, at: date | None) -> Roll:
     by_stage: dict[str, list[Piece]] = defaultdict(list)
     for piece in trade.standing:
         by_stage[piece.stage].append(piece)
-    book = PriceBook(trade.cuts, trade.prices)
-    price_at: Callable[[str, datetime], int | None] = book.at
-    if at is not None:
-        moment = day_ends(at, trade.shop)
-        price_at = lambda cut, _weighed: book.at(cut, moment)  # noqa: E731 - one line, one use
     cuts = {cut.key: cut for cut in trade.cuts}
     order = stages_in_order(trade, flow)
-    terms = terms_of(cuts, tax_scale(trade.shop).under)
-    return Roll(trade, method, price_at, flow, cuts, terms, by_stage, order)
+    return Roll(trade, method, flow, cuts, Rates(trade, method, at), by_stage, order)
 
 
 def _finish(
@@ -90,13 +81,14 @@ def _finish(
             gain = kg_text(-body.hang_loss_g)
             sentence = f"{body.body.key} weighs {gain} kg more than when it came; weigh it again"
             roll.note("regain", body.body.key, sentence)
+    finish = sum(piece.finish for piece in pieces)
     totals = Totals(
         bought=sum(body.body.bought for body in bodies),
         work=sum(stage.work for stage in stages),
         ingredients=sum(stage.ingredient_cost for stage in stages),
         credit=sum(stage.credit for stage in stages),
-        finish=sum(piece.finish for piece in pieces),
-        end_cost=sum(piece.rest_cost for piece in pieces),
+        finish=finish,
+        end_cost=finish + sum(piece.rest_share for piece in pieces),
         on_rail=sum(body.left_cost for body in bodies),
         stranded=sum(stage.stranded for stage in stages),
     )

@@ -7,8 +7,10 @@ for the costing, for the rail and for every paper.
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator
 from dataclasses import dataclass, field
-from datetime import datetime
+from operator import attrgetter
+from typing import NamedTuple
 
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import kg_text
@@ -26,9 +28,11 @@ from gambrel.domain.trade.records import (
     stage_order,
 )
 
+Wanted = defaultdict[str, list[Input]]
+"""What stages want of each body, or of each piece, in the order in which they started."""
 
-@dataclass(frozen=True, slots=True)
-class Take:
+
+class Take(NamedTuple):
     """Grams that one stage took of one body or piece, and for a body what they cost."""
 
     stage: str
@@ -51,10 +55,14 @@ class BodyFate:
 
 @dataclass(slots=True)
 class Flow:
-    """All takes of a trade, settled; ``problems`` is empty where every take was possible."""
+    """All takes of a trade, settled; ``problems`` is empty where every take was possible.
+
+    ``taken_of`` names, for each stage, the pieces of its own making that stages took of.
+    """
 
     by_stage: dict[str, list[Take]] = field(default_factory=lambda: defaultdict(list))
     by_piece: dict[str, list[Take]] = field(default_factory=lambda: defaultdict(list))
+    taken_of: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
     bodies: dict[str, BodyFate] = field(default_factory=dict)
     ingredients: dict[str, list[Input]] = field(default_factory=lambda: defaultdict(list))
     problems: list[Problem] = field(default_factory=list)
@@ -64,31 +72,36 @@ def settle(trade: Trade) -> Flow:
     """Work out every take of a trade."""
     flow = Flow()
     stages = {stage.key: stage for stage in trade.stages}
-    order = {stage.key: n for n, stage in enumerate(sorted(trade.stages, key=stage_order))}
-    wanted: dict[tuple[Source, str], list[Input]] = defaultdict(list)
-    for row in sorted(
-        trade.inputs, key=lambda row: (order.get(row.stage, -1), row.source, row.key)
-    ):
-        if row.source is Source.INGREDIENT:
-            flow.ingredients[row.stage].append(row)
+    of_bodies: Wanted = defaultdict(list)
+    of_pieces: Wanted = defaultdict(list)
+    for row in _in_order_of_work(trade):
+        if row.source is Source.PIECE:
+            of_pieces[row.key].append(row)
+        elif row.source is Source.BODY:
+            of_bodies[row.key].append(row)
         else:
-            wanted[row.source, row.key].append(row)
-    _settle_bodies(trade, stages, wanted, flow)
-    _settle_pieces(trade, stages, wanted, flow)
+            flow.ingredients[row.stage].append(row)
+    _settle_bodies(trade, stages, of_bodies, flow)
+    _settle_pieces(trade, stages, of_pieces, flow)
     return flow
 
 
-def _settle_bodies(
-    trade: Trade,
-    stages: dict[str, Stage],
-    wanted: dict[tuple[Source, str], list[Input]],
-    flow: Flow,
-) -> None:
+def _in_order_of_work(trade: Trade) -> Iterator[Input]:
+    """Every input, stage by stage as they started; within one by source and key."""
+    by_stage: dict[str, list[Input]] = defaultdict(list)
+    for row in trade.inputs:
+        by_stage[row.stage].append(row)
+    order = {stage.key: n for n, stage in enumerate(sorted(trade.stages, key=stage_order))}
+    for stage in sorted(by_stage, key=lambda stage: order.get(stage, -1)):
+        yield from sorted(by_stage[stage], key=attrgetter("source", "key"))
+
+
+def _settle_bodies(trade: Trade, stages: dict[str, Stage], wanted: Wanted, flow: Flow) -> None:
     reweighs: dict[str, list[Reweigh]] = defaultdict(list)
     for reweigh in sorted(trade.reweighs, key=lambda reweigh: reweigh.at):
         reweighs[reweigh.body].append(reweigh)
     for body in sorted(trade.bodies, key=body_order):
-        rows = wanted.get((Source.BODY, body.key), [])
+        rows = wanted.get(body.key, [])
         fate = _BodyWalk(body, flow.problems).walk(reweighs[body.key], rows, stages)
         flow.bodies[body.key] = fate
         for take in fate.takes:
@@ -154,26 +167,22 @@ class _BodyWalk:
         self._problems.append(Problem("inputs", input_key(row), "kg", message))
 
 
-def _settle_pieces(
-    trade: Trade,
-    stages: dict[str, Stage],
-    wanted: dict[tuple[Source, str], list[Input]],
-    flow: Flow,
-) -> None:
+def _settle_pieces(trade: Trade, stages: dict[str, Stage], wanted: Wanted, flow: Flow) -> None:
     writeoffs: dict[str, list[WriteOff]] = defaultdict(list)
     for writeoff in sorted(trade.writeoffs, key=lambda writeoff: writeoff.at):
         writeoffs[writeoff.piece].append(writeoff)
-    pieces = {piece.key: piece for piece in trade.pieces}
+    asked = wanted.keys() | writeoffs.keys()
+    pieces = {piece.key: piece for piece in trade.pieces if piece.key in asked}
     voided = trade.voided
-    for (source, key), rows in wanted.items():
-        if source is not Source.PIECE or key not in pieces:
+    for key, rows in wanted.items():
+        piece = pieces.get(key)
+        if piece is None:
             continue
         if key in voided:
             message = f"piece {key} was taken back (void); take the input out or weigh it again"
             flow.problems.extend(Problem("inputs", input_key(r), "piece", message) for r in rows)
             continue
-        thrown = writeoffs.pop(key, [])
-        _settle_piece(pieces[key], rows, thrown, stages, flow)
+        _settle_piece(piece, rows, writeoffs.pop(key, []), stages, flow)
     for key, thrown in writeoffs.items():
         if key in pieces:
             _throw(pieces[key], thrown, pieces[key].net_g, flow)
@@ -187,12 +196,13 @@ def _settle_piece(
     flow: Flow,
 ) -> None:
     left = piece.net_g
-    later = list(thrown)
+    takes: list[Take] = []
     for row in rows:
-        started: datetime = stages[row.stage].started_at
-        before = [writeoff for writeoff in later if writeoff.at <= started]
-        left = _throw(piece, before, left, flow)
-        later = later[len(before) :]
+        if thrown:
+            started = stages[row.stage].started_at
+            before = [writeoff for writeoff in thrown if writeoff.at <= started]
+            left = _throw(piece, before, left, flow)
+            thrown = thrown[len(before) :]
         grams = left if row.grams is None else row.grams
         if grams > left or not grams:
             message = _overtaken(f"piece {piece.key}", grams, left)
@@ -201,8 +211,12 @@ def _settle_piece(
         left -= grams
         take = Take(row.stage, Source.PIECE, piece.key, grams)
         flow.by_stage[row.stage].append(take)
-        flow.by_piece[piece.key].append(take)
-    _throw(piece, later, left, flow)
+        takes.append(take)
+    if takes:
+        flow.by_piece[piece.key] = takes
+        flow.taken_of[piece.stage].append(piece.key)
+    if thrown:
+        _throw(piece, thrown, left, flow)
 
 
 def _throw(piece: Piece, thrown: list[WriteOff], left: int, flow: Flow) -> int:

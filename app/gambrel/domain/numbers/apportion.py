@@ -24,14 +24,18 @@ def apportion(total: int, weights: Sequence[int]) -> list[int]:
         UnsplittableError: No weights, a negative one, or weights that sum to zero.
     Source: the largest remainder method (Hamilton); equal remainders go to the earlier part.
     """
-    if not weights or min(weights) < 0 or not (whole := sum(weights)):
+    whole = sum(weights)
+    if not whole or min(weights) < 0:
         raise UnsplittableError("a sum is shared by weights of zero or more, not all of them zero")
     size = abs(total)
-    parts = [size * weight // whole for weight in weights]
+    claims = [size * weight for weight in weights]
+    parts = [claim // whole for claim in claims]
     left = size - sum(parts)
     if left:
-        by_remainder = sorted(range(len(weights)), key=lambda i: -(size * weights[i] % whole))
-        for index in by_remainder[:left]:
+        remainders = [claim % whole for claim in claims]
+        # Sorting backwards still keeps the earlier of two equal ones first.
+        largest = sorted(range(len(parts)), key=remainders.__getitem__, reverse=True)
+        for index in largest[:left]:
             parts[index] += 1
     return [-part for part in parts] if total < 0 else parts
 

@@ -66,7 +66,10 @@ def extend(per_kilo: int, grams: int) -> int:
     This is the one place where a rate meets a weight; a ticket's price, a finishing cost and a
     by-product's credit all come from here.
     """
-    return round_half_up(per_kilo * grams, GRAMS_PER_KILO)
+    worth = per_kilo * grams
+    if worth >= 0:  # as below, in one step: there is one for almost every piece of a book
+        return (worth + GRAMS_PER_KILO // 2) // GRAMS_PER_KILO
+    return round_half_up(worth, GRAMS_PER_KILO)
 
 
 def per_kilo(minor: int, grams: int) -> Decimal:

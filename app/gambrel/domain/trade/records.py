@@ -10,8 +10,8 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
 from enum import StrEnum
-from itertools import pairwise
-from operator import attrgetter
+from itertools import islice
+from operator import attrgetter, eq
 from typing import NamedTuple
 
 from gambrel.domain.numbers.money import extend
@@ -185,6 +185,8 @@ class Trade:
     def standing(self) -> list[Piece]:
         """The pieces that count, in the order in which they were weighed."""
         voided = self._voided
+        if not voided:
+            return pieces_in_order(self.pieces)
         return pieces_in_order(piece for piece in self.pieces if piece.key not in voided)
 
 
@@ -196,7 +198,8 @@ def piece_order(piece: Piece) -> tuple[datetime, int, str]:
 def pieces_in_order(pieces: Iterable[Piece]) -> list[Piece]:
     """Pieces by ``piece_order``; quick for the many that were weighed at moments of their own."""
     ordered = sorted(pieces, key=attrgetter("weighed_at"))
-    if any(piece.weighed_at == later.weighed_at for piece, later in pairwise(ordered)):
+    moments = [piece.weighed_at for piece in ordered]
+    if any(map(eq, moments, islice(moments, 1, None))):
         ordered.sort(key=piece_order)
     return ordered
 
