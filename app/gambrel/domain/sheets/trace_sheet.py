@@ -11,9 +11,14 @@ from gambrel.domain.review.trace import Trace
 from gambrel.domain.review.trace_keys import Subject, SubjectKind
 from gambrel.domain.trade.around import IngredientLot, Origin
 from gambrel.domain.trade.catalogue import Cut, Shop
-from gambrel.domain.trade.records import Body
+from gambrel.domain.trade.records import Body, StageKind
 from gambrel.domain.trade.titles import WHOLE
 
+STAGE_KINDS = {
+    StageKind.BREAK: "break",
+    StageKind.TRIMOUT: "trim-out",
+    StageKind.BLEND: "blend",
+}
 CAUTION = (
     "All of a piece is suspect. What it may hold is a share by weight, by calculation: a stage "
     "mixes what it takes."
@@ -80,7 +85,7 @@ class TraceSheet:
                 return self._piece(found)
             case SubjectKind.STAGE:
                 [kind] = (e.stage.kind for e in found.forward.stages if e.stage.key == subject.name)
-                return f"a stage ({kind})"
+                return f"a stage ({STAGE_KINDS[kind]})"
             case SubjectKind.LABEL_NUMBER:
                 return f"the number on a label of {subject.of}, {self._piece(found)}"
             case SubjectKind.INGREDIENT_LOT:
