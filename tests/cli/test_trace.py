@@ -8,6 +8,7 @@ import pytest
 
 from gambrel.cli import main
 from tests.cli.conftest import Gambrel
+from tests.reports.reading import text_of
 from tests.small_shop import FILES, replaced, write_shop
 
 
@@ -122,6 +123,25 @@ def test_long_names_are_cut_where_they_would_break_the_lines(
     lines = said.out.splitlines()
     assert max(map(len, lines)) <= 80
     assert any("Rump of the widest and longe" in line for line in lines)
+
+
+def test_the_paper_is_written_whole_or_not_at_all(
+    gambrel: Gambrel, loaded: Path, tmp_path: Path
+) -> None:
+    paper = tmp_path / "away" / "trace.pdf"
+    said = gambrel("trace", "HQ-1", "--pdf", paper, "--book", loaded)
+    assert (said.status, said.out, said.err) == (0, f"Wrote {paper}.\n", "")
+    text = text_of(paper.read_bytes())
+    assert "HQ-1 is a body: hindquarter of beef from A farm." in text
+    assert "difference 0.000" in text
+    told = gambrel("trace", "HQ-1", "--pdf", paper, "--json", "--book", loaded)
+    assert told.json == {"written": [str(paper)]}
+    none = tmp_path / "none.pdf"
+    assert gambrel("trace", "HQ-2", "--pdf", none, "--book", loaded).status == 1
+    assert not none.exists()
+    folder = gambrel("trace", "HQ-1", "--pdf", tmp_path, "--book", loaded)
+    assert (folder.status, folder.out) == (1, "")
+    assert "is a folder" in folder.err
 
 
 def test_the_help_tells_the_form_of_the_json(gambrel: Gambrel) -> None:

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import inspect
 from argparse import ArgumentParser, ArgumentTypeError, Namespace
+from datetime import UTC, datetime
+from pathlib import Path
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing
+from gambrel.cli.papers import write, written
 from gambrel.cli.trace_text import trace_lines
 from gambrel.services.trace_report import trace_json
 
@@ -24,6 +27,7 @@ def add_to(command: ArgumentParser) -> None:
     form = inspect.cleandoc(trace_json.__doc__ or "")
     command.description = f"{ABOUT}\n\n{_MORE}\n--json prints:\n{form}"
     command.add_argument("key", metavar="KEY", type=_key)
+    command.add_argument("--pdf", metavar="F", type=Path, help="write the trace as a paper")
     command.set_defaults(run=run)
 
 
@@ -35,11 +39,13 @@ def _key(text: str) -> str:
 
 def run(options: Namespace) -> int:
     """Print where something came from, what came of it, and the balance of its weight."""
-    from gambrel.services.trace import trace_word
+    from gambrel.services.trace import trace_pdf, trace_word
 
     with open_existing(options) as book:
         sheet = trace_word(book, options.key)
     output.notes(sheet.notes)
+    if options.pdf is not None:
+        return written(options, write([(options.pdf, trace_pdf(sheet, datetime.now(UTC)))]))
     if options.json:
         output.as_json(trace_json(sheet))
     else:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from textwrap import wrap
 
-from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.review.trace import Trace, TracedPiece
 from gambrel.domain.sheets.trace_sheet import TraceSheet
 from gambrel.domain.sheets.trace_words import Group, TraceWords
@@ -99,8 +98,7 @@ class _Telling:
             self._sheet.cut(piece.cut),
             self._words.near(piece.weighed_at, stage),
             piece.person or "-",
-            kg_text(each.left_g),
-            kg_text(each.traced_left_g),
+            *self._words.weights(each)[1:],
             self._words.use_by(piece),
         ]
         return cells, self._words.remarks(each)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
-from datetime import date
+from datetime import date, datetime
 from typing import TYPE_CHECKING
 
 from gambrel.domain.prices.body_limits import BODY_DAYS_SETTING, body_limits, read_body_days
@@ -28,6 +28,7 @@ from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.near import did_you_mean
 from gambrel.domain.trade.records import Trade
 from gambrel.domain.trade.use_by import use_by_days
+from gambrel.services.words import formats_for
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -84,6 +85,13 @@ def trace_word(book: Book, word: str) -> TraceSheet:
         printed=_printed(traces, jobs, events, items),
         notes=tuple(notes),
     )
+
+
+def trace_pdf(sheet: TraceSheet, now: datetime) -> bytes:
+    """A trace as a paper to take away; ``now`` is when the book was read."""
+    from gambrel.reports.trace import draw_trace
+
+    return draw_trace(sheet, formats_for(sheet.shop), now)
 
 
 def _subjects(word: str, trade: Trade, known: Known) -> list[Subject]:

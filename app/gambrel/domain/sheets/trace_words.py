@@ -152,6 +152,12 @@ class TraceWords:
         day = self._sheet.use_by.get(piece.key)
         return "-" if day is None else day.isoformat()
 
+    def weights(self, each: TracedPiece) -> tuple[str, str, str]:
+        """A piece's net weight, what is left of it, and how much of that is traced."""
+        grams = (each.piece.net_g, each.left_g, each.traced_left_g)
+        net, left, traced = map(kg_text, grams)
+        return net, left, traced
+
     def remarks(self, each: TracedPiece) -> list[str]:
         """Where a piece went, what of it was thrown away, and what was printed of it."""
         said = []
