@@ -15,6 +15,7 @@ from gambrel.services.words import formats_for
 from gambrel.ui.context import Context
 from gambrel.ui.tasks import SyncTasks
 from gambrel.ui.theme import Theme
+from gambrel.ui.week.pictures import TABLE
 from gambrel.ui.week.place import WeekPlace
 from tests.demo_book import open_demo
 
@@ -51,10 +52,10 @@ def test_the_week_of_today_is_shown_with_its_five_figures(place: WeekPlace) -> N
 
 
 def test_what_earns_most_stands_first_and_what_went_wrong_is_said(place: WeekPlace) -> None:
-    rows = place.view.cuts.texts()
+    rows = place.view.pictures.cuts.texts()
     takings = [float(row[5].strip("$").replace(",", "")) for row in rows if row[5] != "—"]
     assert takings == sorted(takings, reverse=True)
-    assert [row[0] for row in place.view.bodies.texts()], "bodies were broken in this week"
+    assert [row[0] for row in place.view.pictures.bodies.texts()], "bodies were broken in this week"
     spoken = [label.text() for label in place.view.exceptions.findChildren(type(place.view.title))]
     assert any("HQ-16" in sentence and "unexplained" in sentence for sentence in spoken)
 
@@ -71,9 +72,10 @@ def test_weeks_turn_by_touch_and_an_empty_one_says_so(place: WeekPlace, qtbot: Q
 
 
 def test_tables_change_by_keyboard(place: WeekPlace, qtbot: QtBot) -> None:
-    place.view.by_body.setFocus()
-    qtbot.keyClick(place.view.by_body, Qt.Key.Key_Space)
-    assert place.view.tables.currentWidget() is place.view.bodies
+    place.view.pictures.show_segment(TABLE)
+    place.view.pictures.by_body.setFocus()
+    qtbot.keyClick(place.view.pictures.by_body, Qt.Key.Key_Space)
+    assert place.view.pictures.tables.currentWidget() is place.view.pictures.bodies
 
 
 def test_the_week_and_its_days_are_shown_as_they_will_be_printed(
@@ -118,7 +120,10 @@ def test_a_place_that_cannot_be_written_is_refused_in_words(
 @pytest.mark.parametrize("size", [(1280, 720), (1024, 540), (1920, 1000)])
 def test_every_control_is_a_finger_wide_and_named(place: WeekPlace, size: tuple[int, int]) -> None:
     place.resize(*size)
-    buttons = [place.view.back, place.view.forth, place.view.by_cut, place.view.by_body]
+    pictures = place.view.pictures
+    pictures.show_segment(TABLE)
+    buttons = [place.view.back, place.view.forth, pictures.by_cut, pictures.by_body]
+    buttons += pictures.segments
     for button in [*buttons, place.view.print_button, *place.view.saves.values()]:
         assert min(button.width(), button.height()) >= 44
         assert button.accessibleName() or button.text()
@@ -129,8 +134,9 @@ def test_the_name_of_every_body_is_read_in_full(
     place: WeekPlace, size: tuple[int, int], dressed: Theme, qtbot: QtBot
 ) -> None:
     place.resize(*size)
-    place.view.by_body.click()
-    table = place.view.bodies
+    place.view.pictures.show_segment(TABLE)
+    place.view.pictures.by_body.click()
+    table = place.view.pictures.bodies
     metrics = table.fontMetrics()
     qtbot.waitUntil(lambda: table.isVisible() and table.columnWidth(0) > 0)
     for row in table.texts():
@@ -140,10 +146,12 @@ def test_the_name_of_every_body_is_read_in_full(
 def test_a_low_screen_keeps_five_rows_in_sight(
     place: WeekPlace, dressed: Theme, qtbot: QtBot
 ) -> None:
-    table, card = place.view.cuts, place.view.cards[0]
+    table, card = place.view.pictures.cuts, place.view.cards[0]
+    place.view.pictures.show_segment(TABLE)
     place.resize(1024, 536)
     qtbot.waitUntil(lambda: table.viewport().height() >= 5 * table.rowHeight(0))
     assert card.last.isVisible()
+    assert card.usual.isVisible()
     assert card.more.text() in card.toolTip(), "what it means is told all the same"
     place.resize(1280, 736)
     qtbot.waitUntil(card.more.isVisible)

@@ -16,6 +16,7 @@ from pytestqt.qtbot import QtBot
 from gambrel import assets
 from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.drawing.bodymap_reader import read_map
+from gambrel.domain.drawing.lines import spark_points
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.balance_bar import BalanceBar, Segment
 from gambrel.ui.widgets.banner import Banner
@@ -27,7 +28,7 @@ from gambrel.ui.widgets.figure import Figure
 from gambrel.ui.widgets.keypad import NARROW, WIDE, Keypad
 from gambrel.ui.widgets.map_drawing import painter_path
 from gambrel.ui.widgets.painting import SMALLEST_TEXT, fit
-from gambrel.ui.widgets.spark_line import spark_points
+from gambrel.ui.widgets.table import Column, ReadTable
 
 LEFT = Qt.MouseButton.LeftButton
 WORDS = st.lists(st.text("abcdefgilmW", min_size=1, max_size=14), min_size=1, max_size=6)
@@ -317,3 +318,10 @@ def test_without_a_map_nothing_is_drawn_and_nothing_chosen(dressed: Theme, qtbot
         qtbot.mouseClick(view, LEFT)
         qtbot.keyClick(view, Qt.Key.Key_Right)
         qtbot.keyClick(view, Qt.Key.Key_Return)
+
+
+def test_tab_leaves_a_table(dressed: Theme, qtbot: QtBot) -> None:
+    table = ReadTable(dressed, "Bodies", [Column("Name", words=True), Column("kg")])
+    table.show_rows([["Side 4", "1"], ["Side 5", "2"]])
+    qtbot.addWidget(table)
+    assert not table.tabKeyNavigation()

@@ -23,7 +23,7 @@ def read_week(book: Book, week: TradeWeek) -> WeekSheet:
     Raises:
         Refusal: A price is missing, or the book has no shop.
     """
-    return week_sheet(_ledger(book), week)
+    return week_sheet(read_ledger(book), week)
 
 
 def read_day(book: Book, day: date) -> DaySheet:
@@ -32,10 +32,15 @@ def read_day(book: Book, day: date) -> DaySheet:
     Raises:
         Refusal: A price is missing, or the book has no shop.
     """
-    return day_sheet(_ledger(book), day)
+    return day_sheet(read_ledger(book), day)
 
 
-def _ledger(book: Book) -> Ledger:
+def read_ledger(book: Book) -> Ledger:
+    """The whole book and its costing, side by side.
+
+    Raises:
+        Refusal: A price is missing, or the book has no shop.
+    """
     with book.reading() as work:
         if work.shop() is None:
             raise Refusal("This book has no shop in it yet. Load one with “gambrel load”.")

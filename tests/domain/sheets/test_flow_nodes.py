@@ -21,7 +21,7 @@ DAY = timedelta(days=400)
 @given(trade=random_trades(), most=st.integers(1, 12))
 def test_nodes_and_links_hold_all_the_money(trade: Trade, most: int) -> None:
     flow = money_flow(Ledger(trade, roll_up(trade)), Period(START - DAY, START + DAY))
-    found = flow_columns(flow, (most, most, most))
+    found = flow_columns(flow, most)
     for side, (level, column) in enumerate(zip(LEVELS, found.columns, strict=True)):
         assert sum(node.money for node in column) == flow.total
         spots = [spot for node in column for spot in node.spots]
@@ -45,7 +45,7 @@ def of_cuts(count: int) -> MoneyFlow:
 
 
 def test_small_cuts_become_others_and_the_large_ones_stay() -> None:
-    _, cuts, ends = flow_columns(of_cuts(12), (5, 4, 8)).columns
+    _, cuts, ends = flow_columns(of_cuts(12), 4).columns
     assert [node.name for node in cuts] == ["C11", "C10", "C9", "9 other cuts"]
     assert [node.name for node in ends] == ["Trays"]
     assert cuts[-1].money == 100 * sum(range(1, 10))
@@ -53,15 +53,33 @@ def test_small_cuts_become_others_and_the_large_ones_stay() -> None:
 
 
 def test_what_fits_stays_apart() -> None:
-    _, cuts, _ = flow_columns(of_cuts(4), (5, 4, 8)).columns
+    _, cuts, _ = flow_columns(of_cuts(4), 4).columns
     assert [node.name for node in cuts] == ["C3", "C2", "C1", "C0"]
 
 
-def test_what_there_is_one_of_is_never_put_together() -> None:
+def of_ends(*ends: SpotKind) -> MoneyFlow:
     body = Spot(SpotKind.BODY, "beef side")
-    ends = [SpotKind.TRAY, SpotKind.TRIM, SpotKind.CREDIT, SpotKind.LOSS]
-    flow = MoneyFlow({Way(body, Spot(kind), Spot(kind)): 10 for kind in ends}, {}, {}, {})
-    found = flow_columns(flow, (1, 2, 2)).columns[2]
-    assert [node.name for node in found] == [
-        "Trays", "Trim standing", "By-product credits", "Unexplained loss",
+    ways = {Way(body, Spot(kind), Spot(kind)): 10 * (n + 1) for n, kind in enumerate(ends)}
+    return MoneyFlow(ways, {}, {}, {})
+
+
+def test_few_ends_stand_for_what_is_alike() -> None:
+    ends = (
+        SpotKind.TRAY, SpotKind.TRIM, SpotKind.CREDIT, SpotKind.BLOCK, SpotKind.THROWN,
+        SpotKind.LOSS,
+    )  # fmt: skip
+    few = flow_columns(of_ends(*ends), 4).columns[2]
+    assert [node.name for node in few] == [
+        "Trays", "Still standing", "By-product credits", "Lost or thrown away",
     ]  # fmt: skip
+    assert [node.money for node in few] == [10, 20 + 40, 30, 50 + 60]
+    many = flow_columns(of_ends(*ends), 6).columns[2]
+    assert [node.name for node in many] == [
+        "Trays", "Trim standing", "By-product credits", "Still on the block", "Thrown away",
+        "Unexplained loss",
+    ]  # fmt: skip
+
+
+def test_what_was_never_cut_passes_the_middle_as_one() -> None:
+    found = flow_columns(of_ends(SpotKind.BLOCK, SpotKind.LOSS, SpotKind.WORK), 9)
+    assert sorted(node.name for node in found.columns[1]) == ["Lost or not cut yet", "Work"]

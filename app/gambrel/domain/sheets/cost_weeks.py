@@ -37,9 +37,10 @@ class CostLine:
         return self.values[-1]
 
     @property
-    def before(self) -> Decimal | None:
-        """The latest one before this week."""
-        return next((value for value in reversed(self.values[:-1]) if value is not None), None)
+    def before(self) -> int | None:
+        """The place of the latest week before this one that has a value."""
+        places = [n for n, value in enumerate(self.values[:-1]) if value is not None]
+        return places[-1] if places else None
 
 
 @dataclass(frozen=True, slots=True)

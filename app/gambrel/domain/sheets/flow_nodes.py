@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import Counter
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -13,8 +13,44 @@ from gambrel.domain.trade.catalogue import CutKind
 
 LEVELS = tuple(Level)
 
-TOGETHER = {SpotKind.BODY: "portions", SpotKind.CUT: "cuts", SpotKind.BLEND: "blends"}
-"""Of these there may be many, so small ones become "12 other cuts"."""
+_PORTIONS, _COSTS, _CUTS, _BLENDS = "portions", "costs", "cuts", "blends"
+_STANDING, _LOST = "standing", "lost"
+
+_FAMILIES = {
+    Level.SOURCE: {
+        SpotKind.BODY: _PORTIONS,
+        **dict.fromkeys(
+            (
+                SpotKind.BEFORE,
+                SpotKind.BOUGHT_IN,
+                SpotKind.WORK,
+                SpotKind.FINISH,
+                SpotKind.FEES,
+                SpotKind.SURPLUS,
+            ),
+            _COSTS,
+        ),
+    },
+    Level.MIDDLE: {SpotKind.CUT: _CUTS},
+    Level.END: {
+        SpotKind.BLEND: _BLENDS,
+        **dict.fromkeys((SpotKind.TRIM, SpotKind.BLOCK), _STANDING),
+        **dict.fromkeys((SpotKind.STRANDED, SpotKind.THROWN, SpotKind.LOSS), _LOST),
+    },
+}
+"""What may be put together with its like where there are too many."""
+
+_NAMES = {
+    _STANDING: "Still standing",
+    _LOST: "Lost or thrown away",
+}
+"""Families that have a name of their own; others are "12 other cuts"."""
+
+_PASSING = {SpotKind.BLOCK, SpotKind.STRANDED, SpotKind.LOSS}
+"""Middles of what was never cut."""
+
+NOT_CUT, ADDED = "Lost or not cut yet", "Added later"
+"""Names of the middles that stand for no cut: always one of each at most."""
 
 _ORDER = {kind: place for place, kind in enumerate(SpotKind)}
 
@@ -57,16 +93,23 @@ class FlowColumns:
         return tuple(len(column) for column in self.columns)
 
 
-def flow_columns(flow: MoneyFlow, most: Sequence[int]) -> FlowColumns:
+def flow_columns(flow: MoneyFlow, most: int) -> FlowColumns:
     """Put a flow's spots into nodes.
 
     Args:
         flow: A week's money.
-        most: How many nodes each level may have; kinds of which there is one are never put
-            together, so there may be more.
+        most: How many nodes each column may have; with fewer than five there may be more.
     """
-    columns = [_column(flow, level, count) for level, count in zip(LEVELS, most, strict=True)]
-    columns[1] = _by_where_they_go(flow, columns[1], columns[2])
+    source, middle, end = LEVELS
+    ends = _fewer(_single(flow, end), end, most)
+    cuts = [node for node in _single(flow, middle) if node.spots[0].kind is SpotKind.CUT]
+    passing = _passing(flow)
+    middles = [*_fewer(cuts, middle, max(most - len(passing), 1)), *passing]
+    columns = [
+        _fewer(_single(flow, source), source, most),
+        _by_where_they_go(flow, middles, ends),
+        ends,
+    ]
     places = [
         {spot: number for number, node in enumerate(column) for spot in node.spots}
         for column in columns
@@ -80,34 +123,65 @@ def flow_columns(flow: MoneyFlow, most: Sequence[int]) -> FlowColumns:
     return FlowColumns(tuple(tuple(column) for column in columns), links)
 
 
-def _column(flow: MoneyFlow, level: Level, most: int) -> list[FlowNode]:
+def _single(flow: MoneyFlow, level: Level) -> list[FlowNode]:
+    """A node for every spot of a level, by kind, the most money first."""
     amounts = flow.amounts(level)
     spots = sorted(amounts, key=lambda spot: (_ORDER[spot.kind], -amounts[spot], spot.key))
-    over = len(spots) - most
-    small: list[Spot] = []
-    if over > 0:
-        many = [spot for spot in spots if spot.kind in TOGETHER]
-        small = sorted(many, key=lambda spot: amounts[spot])[: over + 1]
-    nodes: list[FlowNode] = []
-    for kind in SpotKind:
-        nodes += [
-            FlowNode((spot,), flow.name(spot), amounts[spot], _colour(flow, spot))
-            for spot in spots
-            if spot.kind is kind and (spot not in small or len(small) < 2)
+    return [
+        FlowNode((spot,), flow.name(spot), amounts[spot], _colour(flow, spot)) for spot in spots
+    ]
+
+
+def _passing(flow: MoneyFlow) -> list[FlowNode]:
+    """What passes the middle without being a cut: what was added to blends, what was never cut."""
+    single = [
+        node for node in _single(flow, Level.MIDDLE) if node.spots[0].kind is not SpotKind.CUT
+    ]
+    never = [node for node in single if node.spots[0].kind in _PASSING]
+    added = [node for node in single if node not in never]
+    return [_joined(nodes, name) for nodes, name in ((added, ADDED), (never, NOT_CUT)) if nodes]
+
+
+def _fewer(nodes: list[FlowNode], level: Level, most: int) -> list[FlowNode]:
+    """Put the smallest nodes together with the small ones of their family until they are few."""
+    families = _FAMILIES[level]
+    small: dict[str, list[FlowNode]] = {}
+    alone = list(nodes)
+    while len(alone) + len(small) > most:
+        family_of = {node: families.get(node.spots[0].kind, "") for node in alone}
+        sizes = Counter(family_of.values())
+        may = [
+            node
+            for node in alone
+            if (family := family_of[node]) and sizes[family] + (family in small) > 1
         ]
-        rest = tuple(spot for spot in spots if spot.kind is kind and spot in small)
-        if len(small) >= 2 and rest:
-            nodes.append(_together(flow, rest, sum(amounts[spot] for spot in rest)))
-    return nodes
+        if not may:
+            break
+        least = min(may, key=lambda node: (node.money, node.spots))
+        small.setdefault(family_of[least], []).append(least)
+        alone.remove(least)
+    for family, members in small.items():
+        name = _NAMES.get(family) or f"{len(members)} other {family}"
+        joined = _joined(members, name) if len(members) > 1 else members[0]
+        place = [n for n, node in enumerate(alone) if families.get(node.spots[0].kind) == family]
+        after = place[-1] + 1 if place else _place_for(alone, joined)
+        alone.insert(after, joined)
+    return alone
 
 
-def _together(flow: MoneyFlow, spots: tuple[Spot, ...], money: int) -> FlowNode:
-    first = spots[0]
-    if len(spots) == 1:
-        return FlowNode(spots, flow.name(first), money, _colour(flow, first))
-    name = f"{len(spots)} other {TOGETHER[first.kind]}"
-    colours = {_colour(flow, spot) for spot in spots}
-    return FlowNode(spots, name, money, colours.pop() if len(colours) == 1 else "edge")
+def _place_for(nodes: list[FlowNode], joined: FlowNode) -> int:
+    """Where a family stands of which no member is left alone."""
+    order = min(_ORDER[spot.kind] for spot in joined.spots)
+    return sum(_ORDER[node.spots[0].kind] < order for node in nodes)
+
+
+def _joined(members: list[FlowNode], name: str) -> FlowNode:
+    """Several nodes as one, in the colour of the largest; one alone keeps its name."""
+    if len(members) == 1:
+        return members[0]
+    order = sorted(members, key=lambda node: -node.money)
+    spots = tuple(spot for node in order for spot in node.spots)
+    return FlowNode(spots, name, sum(node.money for node in members), order[0].colour)
 
 
 def _colour(flow: MoneyFlow, spot: Spot) -> str:

@@ -8,12 +8,12 @@ from PySide6.QtCore import QModelIndex, QObject, QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QPainter, QPen, QPolygonF
 from PySide6.QtWidgets import QStyledItemDelegate, QStyleOptionViewItem
 
+from gambrel.domain.drawing.lines import spark_points
 from gambrel.ui.cabinet.lines_model import Column, Index, LinesModel
 from gambrel.ui.cabinet.state import RowState
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import MEANING_ICONS, Meaning, Theme, Weight
 from gambrel.ui.widgets.painting import LEFT, RIGHT, box, draw_fitted, fit
-from gambrel.ui.widgets.spark_line import spark_points
 from gambrel.ui.widgets.tick import paint_tick
 
 ROW = 60

@@ -7,22 +7,33 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from gambrel.domain.numbers.money import per_kilo
+from gambrel.domain.sheets.behind import Wish, WishKind
 from gambrel.domain.sheets.sections import Section
-from gambrel.domain.sheets.week_figures import Figures
+from gambrel.domain.sheets.week_figures import USUAL_WEEKS, Usual
 from gambrel.domain.sheets.week_sheet import CutLine, WeekSheet
 from gambrel.domain.trade.formats import Formats
+from gambrel.ui.week.picture_state import (
+    CostState,
+    FlowState,
+    YieldState,
+    cost_state,
+    flow_state,
+    yield_state,
+)
 
 NOTHING = "—"
 
 
 @dataclass(frozen=True, slots=True)
 class FigureText:
-    """One of the five figures: what it is, this week's, what it means, and last week's."""
+    """One of the five figures: this week's, what it means, last week's, and the usual."""
 
     caption: str
     value: str
     more: str
     last: str
+    usual: str
+    wish: Wish
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,61 +47,101 @@ class WeekState:
     cuts: tuple[tuple[str, ...], ...]
     bodies: tuple[tuple[str, ...], ...]
     exceptions: tuple[str, ...]
+    usual_note: str
+    cut_wishes: tuple[Wish, ...]
+    body_wishes: tuple[Wish, ...]
+    flow: FlowState
+    yields: YieldState
+    costs: CostState
 
 
 def describe(sheet: WeekSheet, formats: Formats, exceptions: Sequence[str]) -> WeekState:
     """The week's sheet in words and figures."""
+    cuts = sorted(sheet.cuts, key=_dearest_first)
     return WeekState(
         name=sheet.week.name,
         title=f"{sheet.week.name[-3:]}, {formats.week(sheet.week)}",
         is_empty=sheet.is_empty,
-        figures=_figures(sheet.now, sheet.last, formats),
-        cuts=tuple(_cut(line, formats) for line in sorted(sheet.cuts, key=_dearest_first)),
+        figures=_figures(sheet, formats),
+        cuts=tuple(_cut(line, formats) for line in cuts),
         bodies=tuple(
             row
             for section in sheet.breaks
             for row in _bodies(section, sheet.supplier_names, formats)
         ),
         exceptions=tuple(exceptions),
+        usual_note=usual_note(sheet.usual),
+        cut_wishes=tuple(Wish(WishKind.CUT, line.row.cut.key) for line in cuts),
+        body_wishes=tuple(
+            Wish(WishKind.BODY, cost.body.key)
+            for section in sheet.breaks
+            for cost in section.bodies
+        ),
+        flow=flow_state(sheet.flow, formats),
+        yields=yield_state(sheet.yields, formats),
+        costs=cost_state(sheet.costs, formats),
     )
 
 
-def _figures(now: Figures, last: Figures, formats: Formats) -> tuple[FigureText, ...]:
-    def kg(grams: int) -> str:
-        return f"{formats.kg(grams, 1)} kg"
+def usual_note(found: Usual) -> str:
+    """Of how many weeks the usual is the middle."""
+    if not found.weeks:
+        return "There is no week before with work in it, so nothing is usual yet."
+    weeks = "the week" if found.weeks == 1 else f"the {found.weeks} weeks"
+    told = f"Usual is the middle of {weeks} with work in the {USUAL_WEEKS} before."
+    if found.weeks < USUAL_WEEKS:
+        told += " It says more with every week."
+    return told
 
-    earned, before = now.summary.earning, last.summary.earning
-    return (
-        FigureText(
+
+def _figures(sheet: WeekSheet, formats: Formats) -> tuple[FigureText, ...]:
+    def kg(grams: int | None) -> str:
+        return NOTHING if grams is None else f"{formats.kg(grams, 1)} kg"
+
+    now, last, usual = sheet.now, sheet.last, sheet.usual
+    found, before = now.summary, last.summary
+    money, percent = formats.money, formats.percent
+    rows = (
+        (
             "Bought",
-            formats.money(now.bought),
             f"{now.bought_count} bodies, {kg(now.bought_g)}",
-            f"last week {formats.money(last.bought)}",
+            (money(now.bought), money(last.bought), money(usual.bought)),
+            WishKind.BOUGHT,
         ),
-        FigureText(
+        (
             "Taken to the block",
-            kg(now.summary.taken_g),
-            f"{now.summary.bodies} bodies, {formats.money(now.summary.taken_cost)}",
-            f"last week {kg(last.summary.taken_g)}",
+            f"{found.bodies} bodies, {money(found.taken_cost)}",
+            (kg(found.taken_g), kg(before.taken_g), kg(usual.taken_g)),
+            WishKind.TAKEN,
         ),
-        FigureText(
+        (
             "Came off saleable",
-            kg(now.summary.saleable_g),
-            f"{formats.percent(now.summary.saleable_share)} of what came off",
-            f"last week {kg(last.summary.saleable_g)}",
+            f"{percent(found.saleable_share)} of what came off",
+            (kg(found.saleable_g), kg(before.saleable_g), kg(usual.saleable_g)),
+            WishKind.SALEABLE,
         ),
-        FigureText(
+        (
             "Expected margin",
-            formats.percent(earned.share),
-            f"{formats.money(earned.margin)} before tax",
-            f"last week {formats.percent(before.share)}",
+            f"{money(found.earning.margin)} before tax",
+            (
+                percent(found.earning.share),
+                percent(before.earning.share),
+                percent(usual.margin_share),
+            ),
+            WishKind.MARGIN,
         ),
-        FigureText(
+        (
             "Unexplained loss",
-            formats.money(now.summary.unexplained),
-            f"{formats.kg(now.summary.unexplained_g)} kg",
-            f"last week {formats.money(last.summary.unexplained)}",
+            f"{formats.kg(found.unexplained_g)} kg",
+            (money(found.unexplained), money(before.unexplained), money(usual.unexplained)),
+            WishKind.LOSS,
         ),
+    )
+    return tuple(
+        FigureText(
+            caption, values[0], more, f"last week {values[1]}", f"usual {values[2]}", Wish(kind)
+        )
+        for caption, more, values, kind in rows
     )
 
 

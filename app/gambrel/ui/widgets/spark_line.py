@@ -3,37 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from decimal import Decimal
 
 from PySide6.QtCore import QPointF, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPen, QPolygonF
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
+from gambrel.domain.drawing.lines import Value, spark_points
 from gambrel.ui.theme import Theme
-
-Value = int | Decimal | None
-
-
-def spark_points(
-    values: Sequence[Value], width: float, height: float
-) -> list[list[tuple[float, float]]]:
-    """Lines through values spread over a width, the highest at the top; a None parts two lines.
-
-    All equal values run through the middle.
-    """
-    known = [value for value in values if value is not None]
-    if not known:
-        return []
-    low, high = min(known), max(known)
-    last = len(values) - 1
-    lines: list[list[tuple[float, float]]] = [[]]
-    for number, value in enumerate(values):
-        if value is None:
-            lines.append([])
-            continue
-        up = float(Decimal(value - low) / Decimal(high - low)) if high > low else 0.5
-        lines[-1].append((width * number / last if last else width, height * (1 - up)))
-    return [line for line in lines if line]
 
 
 class SparkLine(QWidget):

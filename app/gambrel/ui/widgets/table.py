@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QHeaderView,
@@ -35,7 +36,12 @@ class Column:
 
 
 class ReadTable(QTableWidget):
-    """Rows of texts under headings; scrolled by a finger, walked by the arrow keys."""
+    """Rows of texts under headings; scrolled by a finger, walked by the arrow keys.
+
+    ``opened`` tells the row that was tapped, or where Enter was pressed.
+    """
+
+    opened = Signal(int)
 
     def __init__(self, theme: Theme, name: str, columns: Sequence[Column]) -> None:
         super().__init__(0, len(columns))
@@ -52,6 +58,7 @@ class ReadTable(QTableWidget):
         self.horizontalHeader().setMinimumHeight(theme.tokens.target.elsewhere)
         self.horizontalHeader().setSectionsClickable(False)
         self.setShowGrid(False)
+        self.setTabKeyNavigation(False)  # Tab goes on to the next control, the arrows walk the rows
         self.setAlternatingRowColors(True)
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
@@ -60,6 +67,14 @@ class ReadTable(QTableWidget):
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
         QScroller.grabGesture(self.viewport(), QScroller.ScrollerGestureType.TouchGesture)
+        self.cellClicked.connect(lambda row, _column: self.opened.emit(row))
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
+        if enter and self.currentRow() >= 0:
+            self.opened.emit(self.currentRow())
+        else:
+            super().keyPressEvent(event)
 
     def show_rows(self, rows: Sequence[Sequence[str]]) -> None:
         """Replace all rows; each has one text a column."""
