@@ -121,6 +121,13 @@ class ChoicePanel(Card):
         if not same:
             self._fill(question.choices, question.columns)
 
+    @property
+    def first_key(self) -> QWidget:
+        """Where somebody who walks the keys begins."""
+        types = () if self.entry.isHidden() else (self.entry,)
+        keys = (key for key in self.keys if key.isEnabled())
+        return next(iter((*keys, *types)), self.close_key)
+
     def press(self, event: QKeyEvent) -> bool:
         """Take a key of a real keyboard that stands for an answer: a digit, back, OK."""
         typed = _KEYS.get(Qt.Key(event.key()), event.text())

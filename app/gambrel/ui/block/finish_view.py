@@ -50,6 +50,7 @@ class FinishView(QWidget):
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.NoSelection)
         self.table.setAlternatingRowColors(True)
         self.table.setShowGrid(False)
+        self.table.setTabKeyNavigation(False)
         self.table.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # so that the arrows scroll it
         self.table.horizontalHeader().setAccessibleName(self.tr("Cuts"))
         self.table.horizontalHeader().setSectionsClickable(False)

@@ -119,6 +119,18 @@ class BlockPlace(WhatIf):
 
         self._context.tasks.run_task(job, found, self._failed)
 
+    def _show(self) -> None:
+        with self.view.minding_focus():
+            super()._show()
+
+    def _draw_end(self) -> None:
+        with self.view.minding_focus():
+            super()._draw_end()
+
+    def _show_choices(self, rows: list[bench.Waiting]) -> None:
+        with self.view.minding_focus():
+            super()._show_choices(rows)
+
     def _no(self) -> None:
         if self._hands.sentence:
             self._hands = self._hands.quiet()

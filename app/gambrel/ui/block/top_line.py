@@ -6,7 +6,7 @@ are the one exception to the block's 15 mm.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QRectF
+from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QPainter, QPaintEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -102,6 +102,7 @@ class TopLine(QWidget):
         self.rail_key.setMinimumWidth(108)
         for key in (self.rail_key, self.person_key):
             key.setFixedHeight(TALL - 8)
+            key.setFocusPolicy(Qt.FocusPolicy.TabFocus)  # a tap leaves the keyboard where it is
         words = QVBoxLayout()
         words.setSpacing(0)
         words.addWidget(self.title)

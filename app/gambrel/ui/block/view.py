@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from contextlib import AbstractContextManager
+
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeyEvent, QResizeEvent
 from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
@@ -11,6 +13,7 @@ from gambrel.ui.block.choices import ChoicePanel, Question
 from gambrel.ui.block.cut_grid import CutGrid
 from gambrel.ui.block.finish_state import EndState
 from gambrel.ui.block.finish_view import FinishView
+from gambrel.ui.block.keyboard import back_to_the_weight, minded
 from gambrel.ui.block.sizes import left_heights, right_width
 from gambrel.ui.block.state import BlockState, TopText
 from gambrel.ui.block.top_line import TopLine
@@ -103,6 +106,14 @@ class BlockView(QWidget):
         self.work.column.weigh_key.clicked.connect(self.weigh_wished)
         self.work.bottom.undo_key.clicked.connect(self.undo_wished)
         self.work.column.saying.no_key.clicked.connect(self.no_wished)
+
+        column, bottom = self.work.column, self.work.bottom
+        acts = (column.weigh_key, column.saying.no_key, column.tubs.scale_key, bottom.undo_key)
+        back_to_the_weight(self, (*column.tubs.keys, *acts))
+
+    def minding_focus(self) -> AbstractContextManager[None]:
+        """For the time of showing another state."""
+        return minded(self, (self.work.panel, self.work.what_if))
 
     def show_state(self, state: BlockState, question: Question | None) -> None:
         """Show the work, with a question in place of the cuts where there is one."""

@@ -110,6 +110,11 @@ class WhatIfPanel(Card):
             self.box.addLayout(part)
         self.box.addWidget(self.sentence, 1)
 
+    @property
+    def first_key(self) -> BlockKey:
+        """Where somebody who walks the keys begins."""
+        return self.way_key
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
         role = "label" if self.height() > TALL else "strong"

@@ -141,8 +141,8 @@ class RowGrid(QWidget):
             self._grid.addWidget(row, number // columns, number % columns)
             row.show()  # at once, so that Tab finds it before the layout's next turn
         for column, room in enumerate(self._rooms):
-            room.setVisible(len(self.rows) <= column < columns)
             self._grid.addWidget(room, LAST, column)
+            room.setVisible(len(self.rows) <= column < columns)
             self._grid.setColumnStretch(column, 1 if column < columns else 0)
 
     def resizeEvent(self, event: QResizeEvent) -> None:

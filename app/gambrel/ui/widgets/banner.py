@@ -35,7 +35,8 @@ class Banner(QWidget):
         self.close_button.setAccessibleName(self.tr("Close this message"))
         self.action.clicked.connect(self.acted)
         self.close_button.clicked.connect(self._dismiss)
-        self.close_button.setVisible(closable)
+        if not closable:  # showing it before it has a parent would open a window
+            self.close_button.hide()
         words = QVBoxLayout()
         words.setSpacing(0)
         words.addWidget(self._word)

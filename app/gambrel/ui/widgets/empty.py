@@ -49,8 +49,9 @@ class EmptyState(QWidget):
         for text in (self.sentence, self.more):
             text.setAlignment(Qt.AlignmentFlag.AlignHCenter)
             text.setMaximumWidth(620)
-        self.more.setVisible(bool(more))
-        self.action.setVisible(bool(action))
+        for part, words in ((self.more, more), (self.action, action)):
+            if not words:  # showing it before it has a parent would open a window
+                part.hide()
         self.action.clicked.connect(self.acted)
         self.setAccessibleName(sentence)
         box = QVBoxLayout(self)
