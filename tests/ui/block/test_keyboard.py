@@ -28,6 +28,9 @@ class Keys:
         assert found is not None, "nothing has the keyboard"
         return found
 
+    def is_at(self, widget: QWidget) -> bool:
+        return self.at is widget
+
     def press(
         self, key: Qt.Key, held: Qt.KeyboardModifier = Qt.KeyboardModifier.NoModifier
     ) -> None:
