@@ -17,6 +17,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.review.trace import Trace
 from gambrel.domain.review.trace_keys import SubjectKind
 from gambrel.domain.trade.around import Origin, OriginOf
+from gambrel.domain.trade.records import Input, Source, Stage, StageKind
 from gambrel.services import bench, tub
 from gambrel.services.labels import Wish
 from gambrel.services.printing.documents import Choice, Labels
@@ -211,6 +212,13 @@ def test_a_book_without_a_shop_says_so(tmp_path: Path) -> None:
         trace_word(book, "HQ-17")
 
 
+def names_in(value: object) -> set[str]:
+    """All keys of a JSON value."""
+    if isinstance(value, list):
+        return set().union(*map(names_in, value))
+    return set(value).union(*map(names_in, value.values())) if isinstance(value, dict) else set()
+
+
 def test_the_json_can_be_written_and_has_one_form(shop: Shop) -> None:
     for word, kind in (("HQ-17", "body"), (shop.blend, "stage"), ("R-77", "ingredient_lot")):
         told = trace_json(trace_word(shop.book, word))
@@ -219,8 +227,8 @@ def test_the_json_can_be_written_and_has_one_form(shop: Shop) -> None:
         [found] = told["found"]
         assert list(found) == ["kind", "name", "of", "title", "back", "forward", "balance"]
         assert (found["kind"], found["name"]) == (kind, word)
-        for name in (*found["back"], *found["forward"], *found["balance"]):
-            assert f'"{name}' in (trace_json.__doc__ or ""), name
+        for name in names_in(told):
+            assert f'"{name}"' in (trace_json.__doc__ or ""), name
         balance = found["balance"]
         assert balance["at_end_g"] == sum(balance["at_end"].values())
         left = sum(row["traced_left_g"] for row in found["forward"]["pieces"])
@@ -247,3 +255,18 @@ def test_the_number_of_queries_does_not_grow_with_the_pieces(shop: Shop) -> None
         return count
 
     assert asked("HQ-17") == asked(shop.burgers) == asked("longbarn") <= 30
+
+
+def test_a_book_with_rows_that_cannot_be_is_traced_with_a_warning(tmp_path: Path) -> None:
+    with open_book(str(tmp_path / "book.gambrel")) as book:
+        hand = Hand()
+        pieces = fill_tub(book, hand)
+        with book.transaction() as work:
+            late = Stage("S9", StageKind.BLEND, hand.now, None, "Ana")
+            work.add([late, Input("S9", Source.PIECE, pieces.lean_90, 9_999)])
+        sheet = trace_word(book, "FQ-09")
+    [found] = sheet.traces
+    assert "S9" in [each.stage.key for each in found.forward.stages]
+    assert found.balance.difference_g == 0
+    [note] = sheet.notes
+    assert note.startswith("1 row of this book cannot be as written")

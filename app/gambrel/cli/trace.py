@@ -10,15 +10,14 @@ from pathlib import Path
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing
 from gambrel.cli.papers import write, written
-from gambrel.cli.trace_text import trace_lines
 from gambrel.services.trace_report import trace_json
 
 ABOUT = "back to the dockets and forward to the trays, from any piece, lot, stage or body"
 
 _MORE = """\
 KEY is the lot on a label (a body or a stage), a body, a supplier or a supplier's reference, a day
-of slaughter or of receipt (2026-11-03), an abattoir, a piece, a stage, an ingredient or the lot on
-its pack, or the number in a printed label's code. Where it names several things, all are told.
+of slaughter or of receipt (2026-11-03), an abattoir, a piece, a stage (a batch), an ingredient or
+the lot on its pack, or the number in a printed label's code. What it names is all told.
 """
 
 
@@ -39,6 +38,7 @@ def _key(text: str) -> str:
 
 def run(options: Namespace) -> int:
     """Print where something came from, what came of it, and the balance of its weight."""
+    from gambrel.cli.trace_text import trace_lines
     from gambrel.services.trace import trace_pdf, trace_word
 
     with open_existing(options) as book:

@@ -133,8 +133,8 @@ def _notes(word: str, ways: Ways, cuts: Iterable[Cut]) -> list[str]:
     if count:
         rows = "1 row" if count == 1 else f"{count} rows"
         notes.append(
-            f"{rows} of this book cannot be, and what hangs on them may be missing here; "
-            "“gambrel check” names them"
+            f"{rows} of this book cannot be as written, and weights that hang on them are not sure "
+            "here; “gambrel check” names them"
         )
     return notes
 

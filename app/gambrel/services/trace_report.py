@@ -4,16 +4,18 @@ from __future__ import annotations
 
 from dataclasses import asdict
 from datetime import date, datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from gambrel.domain.costing.takes import BodyFate, Take
-from gambrel.domain.prices.prints import LogLine
-from gambrel.domain.review.trace import TakenBack, Trace, TracedPiece, TracedStage
-from gambrel.domain.sheets.trace_sheet import TraceSheet
 from gambrel.domain.trade.catalogue import CutKind
-from gambrel.domain.trade.records import Input, Piece
 from gambrel.services.cost_report import decimal_text
+
+if TYPE_CHECKING:  # every command asks for the form's description; only a trace needs the rest
+    from gambrel.domain.costing.takes import BodyFate, Take
+    from gambrel.domain.prices.prints import LogLine
+    from gambrel.domain.review.trace import TakenBack, Trace, TracedPiece, TracedStage
+    from gambrel.domain.sheets.trace_sheet import TraceSheet
+    from gambrel.domain.trade.records import Input, Piece
 
 Json = dict[str, Any]
 
@@ -22,12 +24,29 @@ def trace_json(sheet: TraceSheet) -> Json:
     """Weights in grams, moments on the shop's clock; null where nothing is known.
 
     {"key": "HQ-14",
-     "found": [{"kind", "name", "of", "title",
-                "back": {"bodies": [...], "stages": [...], "pieces": [...], "ingredients": [...]},
-                "forward": {"stages": [...], "pieces": [...], "taken_back": [...]},
-                "balance": {"went_in_g", "hang_loss_g", "on_rail_g", "on_block_g", "lost_g",
-                            "written_off_g", "at_end_g", "at_end": {"tray", "trim", "byproduct",
-                            "waste"}, "difference_g"}}, ...]}
+     "found": [
+      {"kind", "name", "of", "title",
+       "back": {
+        "bodies": [{"body", "species", "portion", "supplier", "supplier_name", "supplier_ref",
+                    "killed_on", "received_at", "docket_g", "received_g", "taken_g", "hang_loss_g",
+                    "on_rail_g", "origin": {"born", "reared", "slaughtered", "abattoir", "cut_in",
+                    "plant"}}],
+        "stages": [{"stage", "kind", "started_at", "finished_at", "person", "input_g",
+                    "took": [{"source", "key", "weight_g"}]}],
+        "pieces": [{"piece", "stage", "cut", "cut_name", "net_g", "weighed_at", "person",
+                    "station"}],
+        "ingredients": [{"ingredient", "name", "stage", "weight_g", "lot", "use_by"}]},
+       "forward": {
+        "stages": [as in back, and "share_percent"],
+        "pieces": [as in back, and "kind", "use_by", "taken_g", "written_off_g", "left_g", "at_end",
+                   "share_percent", "traced_left_g", "traced_written_off_g",
+                   "writeoffs": [{"at", "weight_g", "reason"}],
+                   "printed": [{"job", "at", "state", "printer", "copies", "by", "net_g", "lot",
+                                "use_by", "number"}]],
+        "taken_back": [as pieces in back, and "voided_at", "voided_by", "reason", "printed"]},
+       "balance": {"went_in_g", "hang_loss_g", "on_rail_g", "on_block_g", "lost_g",
+                   "written_off_g", "at_end_g", "difference_g",
+                   "at_end": {"tray", "trim", "byproduct", "waste"}}}]}
 
     ``kind`` is body, piece, stage, supplier_ref, killed_on, received_on, abattoir, supplier,
     ingredient_lot, ingredient or label_number. ``back`` holds all that went into it, ``forward``

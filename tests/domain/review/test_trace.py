@@ -237,6 +237,27 @@ def test_back_from_a_tray_are_all_bodies_pieces_and_goods_of_it() -> None:
     assert found.balance.went_in_g == found.balance.at_end_g == 4_590
 
 
+def test_a_take_that_cannot_be_is_followed_without_weight() -> None:
+    """Trim of which 21 kg was left is said to have given 22 kg to another stage."""
+    trade = two_bodies_in_one_mince()
+    late = replace(trade.stages[-1], key="S9", started_at=trade.stages[-1].started_at + HOUR)
+    wrong = replace(
+        trade,
+        stages=(*trade.stages, late),
+        inputs=(*trade.inputs, Input("S9", PIECE, "P2", 22_000)),
+    )
+    ways = Ways(wrong)
+    assert [problem.row for problem in ways.flow.problems] == [("S9", "piece", "P2")]
+    found = trace(ways, Subject(SubjectKind.BODY, "B1", bodies=("B1",)))
+    assert [each.stage.key for each in found.forward.stages] == ["S1", "S3", "S9"]
+    assert found.balance.difference_g == 0
+    hung = replace(wrong, inputs=(*trade.inputs, Input("S9", BODY, "B1", 1)))
+    found = trace(Ways(hung), Subject(SubjectKind.BODY, "B1", bodies=("B1",)))
+    assert [each.stage.key for each in found.forward.stages] == ["S1", "S3", "S9"]
+    back = trace(Ways(hung), Subject(SubjectKind.STAGE, "S9", stages=("S9",))).back
+    assert [fate.body.key for fate in back.bodies] == ["B1"]
+
+
 def test_stages_that_go_round_in_a_circle_are_refused() -> None:
     trade = two_bodies_in_one_mince()
     circle = Input("S1", PIECE, "P6", 10)

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Callable, Collection, Iterable
+from itertools import chain
 
 from gambrel.domain.costing.order import stages_in_order
-from gambrel.domain.costing.takes import Take, settle
+from gambrel.domain.costing.takes import Flow, Take, settle
 from gambrel.domain.review.trace_keys import Subject
 from gambrel.domain.trade.records import Input, Piece, Source, Stage, Trade, WriteOff
 
@@ -14,12 +15,14 @@ from gambrel.domain.trade.records import Input, Piece, Source, Stage, Trade, Wri
 class Ways:
     """A trade looked up from stage to stage, gathered once.
 
-    A piece that was taken back (void) stands on no way: no stage made it, none can have taken it.
+    A piece that was taken back (void) stands on no way: no stage made it, none can have taken it. A
+    take that cannot be (of more than was left) weighs nothing here, and yet it is followed: in a
+    recall a stage too many does less harm than one too few. ``flow.problems`` has such takes.
     """
 
     def __init__(self, trade: Trade) -> None:
         self.trade = trade
-        self.flow = settle(trade)
+        self.flow = _followed(trade)
         self.order = stages_in_order(trade, self.flow)
         self.pieces = {piece.key: piece for piece in trade.pieces}
         self.made: dict[str, list[Piece]] = defaultdict(list)
@@ -78,3 +81,24 @@ class Ways:
                     found.add(stage)
                     edge.append(stage)
         return [stage for stage in self.order if stage.key in found]
+
+
+def _followed(trade: Trade) -> Flow:
+    """All takes of a trade, and without weight those that cannot be as they are written."""
+    flow = settle(trade)
+    if not flow.problems:
+        return flow
+    settled = {(take.stage, take.source, take.key) for take in chain(*flow.by_stage.values())}
+    standing = {piece.key for piece in trade.standing}
+    for row in sorted(trade.inputs, key=lambda row: (row.stage, row.source, row.key)):
+        take = Take(row.stage, row.source, row.key, 0)
+        if (row.stage, row.source, row.key) in settled:
+            continue
+        if row.source is Source.BODY and row.key in flow.bodies:
+            flow.bodies[row.key].takes.append(take)
+        elif row.source is Source.PIECE and row.key in standing:
+            flow.by_piece[row.key].append(take)
+        else:
+            continue
+        flow.by_stage[row.stage].append(take)
+    return flow
