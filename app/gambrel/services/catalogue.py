@@ -45,8 +45,9 @@ CAPTIONS = {
     "allergens": "Allergens",
     "storage": "Storage",
     "cooking": "Cooking",
+    "norm_percent": "Norm",
 }
-"""What people call the columns of a cut and its label."""
+"""What people call the columns of a cut and its label, and of a cutting list."""
 
 
 @dataclass(frozen=True, slots=True)

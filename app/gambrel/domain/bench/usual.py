@@ -63,7 +63,8 @@ def usual_yields(trade: Trade, cutting_list: str, species: str, portion: str) ->
         portion: For example ``"hindquarter"``.
     Returns:
         Per cent of what went in, to a tenth, half up. A body that a cut did not come off counts
-        as nought for it; a cut that came off no body is left out. Empty below `FEWEST` bodies.
+        as nought for it; one that came off fewer than half of them is left out, since a norm of
+        nought says nothing. Empty below `FEWEST` bodies.
     """
     inputs = [
         (stage, grams)
@@ -78,15 +79,12 @@ def usual_yields(trade: Trade, cutting_list: str, species: str, portion: str) ->
     for piece in trade.standing:
         if piece.stage in stages:
             made[piece.cut][piece.stage] += piece.net_g
-    return UsualYields(
-        len(last),
-        {
-            cut: median(
-                Decimal(100 * of_stage.get(stage.key, 0)) / grams for stage, grams in last
-            ).quantize(FINEST_NORM, ROUND_HALF_UP)
-            for cut, of_stage in made.items()
-        },
-    )
+    medians = {
+        cut: median(Decimal(100 * of_stage.get(stage.key, 0)) / grams for stage, grams in last)
+        for cut, of_stage in made.items()
+    }
+    finest = {cut: each.quantize(FINEST_NORM, ROUND_HALF_UP) for cut, each in medians.items()}
+    return UsualYields(len(last), {cut: each for cut, each in finest.items() if each})
 
 
 def _breaks_of(trade: Trade, species: str, portion: str) -> Iterator[tuple[Stage, int]]:

@@ -114,6 +114,8 @@ class CutsSection(ActingSection):
     def put_aside(self) -> None:
         """Retire the chosen cut or bring it back, remove one that is unused, leave a new one."""
         entry = self.found.entries.get(self._draft.chosen)
+        if entry is None or not entry.named:
+            self.view.new.setFocus()  # what has the focus now goes away
         if entry is None:
             self._change(self._draft.choose(""))
             return

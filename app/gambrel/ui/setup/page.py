@@ -35,8 +35,12 @@ class SectionPage(QWidget):
 
     def lay_out(self, content: QWidget, side: QWidget, *, wide: int = SIDE) -> None:
         """Put both in their places, once."""
+        self.stand_beside(scrolled(content), side, wide=wide)
+
+    def stand_beside(self, content: QWidget, side: QWidget, *, wide: int = SIDE) -> None:
+        """The same with content that scrolls by itself."""
         side.setFixedWidth(wide)
-        self.left.addWidget(scrolled(content), 1)
+        self.left.addWidget(content, 1)
         self._row.addWidget(side)
 
 
