@@ -9,7 +9,14 @@ from typing import Any
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing, place_of
-from gambrel.services.backup import Contents, back_up, moment_words, restore, row_words
+from gambrel.services.backup import (
+    Contents,
+    back_up,
+    moment_words,
+    restore,
+    row_words,
+    shown_place,
+)
 
 
 def run_backup(options: Namespace) -> int:
@@ -33,8 +40,8 @@ def run_backup(options: Namespace) -> int:
 
 def run_restore(options: Namespace) -> int:
     """Put a backup in the place of the book."""
-    where = place_of(options)
-    done = restore(where, options.file, datetime.now(UTC), replace=options.replace)
+    done = restore(place_of(options), options.file, datetime.now(UTC), replace=options.replace)
+    where = shown_place(place_of(options))
     kept = str(done.kept) if done.kept else None
     before = done.before
     if options.json:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import shlex
 from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass
@@ -15,8 +16,9 @@ from gambrel.domain.bench.shop_limits import BACKUP_DAYS
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.formats import near_day
 from gambrel.services.books import Book, default_place
-from gambrel.services.settings import keep_setting, read_setting
+from gambrel.services.settings import Change, change_setting, keep_setting, read_setting
 from gambrel.storage.contents import Contents
+from gambrel.storage.place import read_place
 
 if TYPE_CHECKING:
     from gambrel.storage.restore import Restored, WouldReplace
@@ -25,12 +27,17 @@ __all__ = [
     "Contents",
     "LastBackup",
     "back_up",
+    "backup_folder",
+    "choose_folder",
     "file_name",
     "last_backup",
     "moment_words",
+    "on_the_same_disk",
     "reminder",
     "restore",
+    "restore_command",
     "row_words",
+    "shown_place",
 ]
 
 LAST = "backup-last"
@@ -104,7 +111,46 @@ def file_name(book: Book, now: datetime) -> str:
     return f"{stem}-{local:%Y-%m-%d-%H%M%S}.gambrel"
 
 
+def backup_folder(book: Book, station: str) -> Path | None:
+    """Where a station's backups go; None where no folder was chosen."""
+    kept = read_setting(book, FOLDER + station)
+    return Path(kept) if kept else None
+
+
+def choose_folder(book: Book, station: str, folder: Path) -> Change:
+    """Have a station's backups go into a folder from now on.
+
+    Raises:
+        Refusal: There is no such folder, or the book may not be written.
+    """
+    if not folder.is_dir():
+        raise Refusal(f"There is no folder {folder}. Choose one that is there.")
+    return change_setting(book, FOLDER + station, lambda _before: str(folder.absolute()))
+
+
+def on_the_same_disk(book: Book, folder: Path) -> bool:
+    """Whether a folder lies on the disk of the book, so that both would be lost together.
+
+    False where nobody can tell: on a server, or where the folder is not at hand.
+    """
+    try:
+        return book.file is not None and book.file.stat().st_dev == folder.stat().st_dev
+    except OSError:
+        return False
+
+
 # --- Going back ---
+
+
+def restore_command(book: Book) -> str:
+    """What to type to go back to a backup of this book."""
+    where = book.where if book.file is None else shlex.quote(str(book.file))
+    return f"gambrel restore FILE --book {where} --replace"
+
+
+def shown_place(where: str) -> str:
+    """A book's path, or its address without the password."""
+    return str(read_place(where))
 
 
 def restore(where: str, backup: Path, now: datetime, *, replace: bool = False) -> Restored:

@@ -46,8 +46,8 @@ class Contents:
 
     @property
     def empty(self) -> bool:
-        """Whether there is nothing in it at all, not even a shop."""
-        return not any(self.rows.values())
+        """Whether there is nothing in it, not even a shop; at most a station's own settings."""
+        return not any(count for table, count in self.rows.items() if table != "setting")
 
 
 def contents_of(path: Path) -> Contents:

@@ -215,8 +215,13 @@ class Setting:
         return self.name.partition(":")[0] not in STATION_SETTINGS
 
 
-STATION_SETTINGS = frozenset({"block", "dark", "place", "printer", "scale"})
-"""First words of the names under which a station keeps what is its own."""
+STATION_SETTINGS = frozenset(
+    {"backup-folder", "backup-last", "block", "dark", "place", "printer", "scale"}
+)
+"""First words of the names under which a station keeps what is its own.
+
+Of the last backup too: another book made of the plain files has never been backed up.
+"""
 
 Beside = (
     Person

@@ -1,0 +1,103 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from gambrel.services.books import open_book
+from tests.cli.conftest import Gambrel
+from tests.small_shop import write_shop
+
+
+@pytest.fixture
+def book(gambrel: Gambrel, tmp_path: Path) -> Path:
+    assert gambrel("load", write_shop(tmp_path / "in"), "--book", tmp_path / "b").status == 0
+    return tmp_path / "b"
+
+
+def dumped(gambrel: Gambrel, book: object, folder: Path) -> dict[str, str]:
+    assert gambrel("dump", folder, "--book", book).status == 0
+    return {each.name: each.read_text() for each in folder.iterdir()}
+
+
+def test_backup_and_restore_give_the_same_book(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    said = gambrel("backup", tmp_path / "out.gambrel", "--book", book)
+    assert (said.status, said.err) == (0, "")
+    assert said.out.startswith(f"The book {book} is backed up in {tmp_path / 'out.gambrel'}.\n")
+    said = gambrel("restore", tmp_path / "out.gambrel", "--book", tmp_path / "new")
+    assert (said.status, said.err) == (0, "")
+    assert "is what the backup" in said.out
+    assert dumped(gambrel, tmp_path / "new", tmp_path / "d1") == dumped(
+        gambrel, book, tmp_path / "d2"
+    )
+    assert gambrel("check", "--book", tmp_path / "new").status == 0
+
+
+def test_both_speak_json(gambrel: Gambrel, book: Path, tmp_path: Path) -> None:
+    file = tmp_path / "out.gambrel"
+    made = gambrel("backup", file, "--book", book, "--json").json
+    assert (made["book"], made["file"], made["replaced"]) == (str(book), str(file), False)
+    assert made["rows"]["body"] == 1
+    assert made["bytes"] == file.stat().st_size
+    assert made["last_act"].endswith("+00:00")
+    again = gambrel("backup", file, "--book", book, "--replace", "--json").json
+    assert again["replaced"] is True
+    done = gambrel("restore", file, "--book", book, "--replace", "--json").json
+    assert done["rows"] == made["rows"] | {"setting": made["rows"]["setting"] + 1}
+    assert Path(done["kept"]).name.startswith("b.before-restore-")
+    assert (done["beyond"], done["was_damaged"]) == ({}, False)
+
+
+def test_what_is_refused_gives_status_1_and_a_sentence(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    file = tmp_path / "out.gambrel"
+    assert gambrel("backup", file, "--book", book).status == 0
+    for arguments, says in [
+        (("backup", file, "--book", book), "is there already"),
+        (("backup", tmp_path, "--book", book), "is a folder"),
+        (("backup", book, "--book", book, "--replace"), "is the book itself"),
+        (("backup", tmp_path / "x", "--book", tmp_path / "none"), "There is no book"),
+        (("restore", file, "--book", book), "Add --replace"),
+        (("restore", tmp_path / "none", "--book", book), "There is no backup"),
+        (("restore", tmp_path / "in" / "cuts.csv", "--book", book), "a file of another kind"),
+    ]:
+        said = gambrel(*arguments)
+        assert (said.status, said.out) == (1, "")
+        assert says in said.err
+        assert said.err.endswith(".\n")
+    assert gambrel("backup").status == 2
+    assert gambrel("restore", file, file).status == 2
+
+
+def test_a_backup_of_a_server_becomes_a_file_and_back(
+    gambrel: Gambrel, book: Path, tmp_path: Path, pg_database: str
+) -> None:
+    url = pg_database.replace("postgresql+psycopg", "postgresql")
+    assert gambrel("backup", tmp_path / "one", "--book", book).status == 0
+    assert gambrel("restore", tmp_path / "one", "--book", url).status == 0
+    assert gambrel("backup", tmp_path / "two", "--book", url).status == 0
+    assert gambrel("restore", tmp_path / "two", "--book", tmp_path / "new").status == 0
+    assert dumped(gambrel, tmp_path / "new", tmp_path / "d1") == dumped(
+        gambrel, book, tmp_path / "d2"
+    )
+    said = gambrel("restore", tmp_path / "two", "--book", url, "--replace")
+    assert said.status == 0
+    kept = Path(said.out.rstrip(".\n").rpartition(" ")[2])
+    with open_book(str(kept)) as there:
+        assert there.check() == []
+
+
+def test_no_password_is_shown(gambrel: Gambrel, tmp_path: Path, pg_database: str) -> None:
+    url = pg_database.replace("tester@", "tester:secret@")
+    assert gambrel("backup", tmp_path / "b", "--book", url).status == 1  # no book there yet
+    open_book(pg_database).close()
+    said = [
+        gambrel("backup", tmp_path / "b", "--book", url),
+        gambrel("restore", tmp_path / "b", "--book", url),
+        gambrel("restore", tmp_path / "b", "--book", url, "--json"),
+    ]
+    assert [each.status for each in said] == [0, 0, 0]
+    assert all("secret" not in each.out + each.err for each in said)
