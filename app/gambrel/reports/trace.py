@@ -56,8 +56,8 @@ def _blocks(sheet: TraceSheet, found: Trace, formats: Formats) -> Iterator[Block
     yield _figures(found, formats)
     yield Words(sheet.cautions(found), shown.note, gap=8)
     yield from _back(found, words)
+    yield _balance(words)  # before the long list, so that whoever checks it finds it at once
     yield from _forward(sheet, words)
-    yield _balance(words)
 
 
 def _figures(found: Trace, formats: Formats) -> Figures:
