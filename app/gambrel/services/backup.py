@@ -74,7 +74,7 @@ def back_up(
     """
     contents = book.back_up(file, replace=replace)
     with suppress(Refusal):  # the backup is made; a book for reading only cannot remember it
-        told = {"at": now.astimezone(UTC).isoformat(), "file": str(file), "station": station}
+        told = {"at": now.astimezone(UTC).isoformat(), "file": str(file.absolute()), "station": station}
         keep_setting(book, LAST, json.dumps(told))
     return contents
 
