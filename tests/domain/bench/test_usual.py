@@ -10,9 +10,9 @@ from gambrel.domain.trade.records import Source, StageKind, Trade
 from tests.trades import Bench
 
 
-def cut_by_hand(bench: Bench, rump: int, bone: int = 0, **how: bool) -> str:
+def cut_by_hand(bench: Bench, rump: int, bone: int = 0, *, still_open: bool = False) -> str:
     body = bench.body(10_000, 900)
-    stage = bench.stage((Source.BODY, body, None), **how)
+    stage = bench.stage((Source.BODY, body, None), still_open=still_open)
     for cut, grams in (("rump", rump), ("bone", bone)):
         if grams:
             bench.piece(stage, cut, grams)

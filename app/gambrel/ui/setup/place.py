@@ -43,6 +43,9 @@ SECTIONS = (
     SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
     SectionEntry("cuts", "Cuts", "gambrel.ui.setup.cuts_section", "CutsSection"),
     SectionEntry("lists", "Lists", "gambrel.ui.setup.lists_section", "ListsSection"),
+    SectionEntry(
+        "suppliers", "Suppliers", "gambrel.ui.setup.suppliers_section", "SuppliersSection"
+    ),
     SectionEntry("people", "People", "gambrel.ui.setup.people_section", "PeopleSection"),
     SectionEntry("tubs", "Tubs", "gambrel.ui.setup.tubs_section", "TubsSection"),
     SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
