@@ -17,6 +17,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.review.trace import Trace
 from gambrel.domain.review.trace_keys import SubjectKind
 from gambrel.domain.trade.around import Origin, OriginOf
+from gambrel.domain.trade.keys import lot_of
 from gambrel.domain.trade.records import Input, Source, Stage, StageKind
 from gambrel.services import bench, tub
 from gambrel.services.labels import Wish
@@ -119,7 +120,14 @@ def test_a_bad_lot_of_rusk_is_found_with_the_labels_that_went_out(shop: Shop) ->
     told = trace_json(sheet)["found"][0]
     by_piece = {row["piece"]: row for row in told["forward"]["pieces"]}
     [label] = by_piece[shop.burgers]["printed"]
-    assert (label["state"], label["lot"], label["printer"]) == ("printed", shop.blend, "Labels")
+    assert [each.subject.name for each in trace_word(shop.book, label["lot"]).traces] == [
+        shop.blend
+    ]
+    assert (label["state"], label["lot"], label["printer"]) == (
+        "printed",
+        lot_of(shop.blend),
+        "Labels",
+    )
     [gone] = told["forward"]["taken_back"]
     assert (gone["piece"], gone["reason"]) == (shop.wrong, "weighed with the box")
     assert [row["net_g"] for row in gone["printed"]] == [4800]

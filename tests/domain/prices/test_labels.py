@@ -23,8 +23,10 @@ from gambrel.domain.prices.labels import (
 )
 from gambrel.domain.prices.tickets import COOK_THROUGH, KEEP_COLD
 from gambrel.domain.refusals import Refusal
+from gambrel.domain.review.trace_keys import Known, subjects_named
 from gambrel.domain.trade.around import CutLabel, IngredientLot, Origin, OriginOf
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.keys import new_key
 from gambrel.domain.trade.records import Source, StageKind, WriteOff
 from tests.trades import CUTS, Bench
 
@@ -198,6 +200,20 @@ def test_a_code_with_lot_and_days() -> None:
     linear = only(bench, piece, LabelRules(code=TrayCode.GS1_128))
     assert [part.ai for part in linear.elements] == ["01", "3103", "17", "10"]
     assert linear.elements[1].value == "001234"
+
+
+@pytest.mark.parametrize("code", [TrayCode.GS1_128, TrayCode.QR])
+def test_a_blend_made_at_the_bench_has_a_lot_that_its_code_holds(code: TrayCode) -> None:
+    bench, piece = minced()
+    made = new_key(bench.now, bytes(8))
+    bench.stages = [replace(s, key=made) if s.key == "S3" else s for s in bench.stages]
+    bench.inputs = [row._replace(stage=made) if row.stage == "S3" else row for row in bench.inputs]
+    bench.pieces = [row._replace(stage=made) if row.stage == "S3" else row for row in bench.pieces]
+    label = only(bench, piece, LabelRules(code=code))
+    assert label.lot == made[:13]
+    assert (label.elements[-1].ai, label.elements[-1].value) == ("10", label.lot)
+    (found,) = subjects_named(label.lot, bench.trade(), Known())
+    assert found.stages == (made,)
 
 
 def test_without_a_code_nothing_is_asked_of_the_plu() -> None:

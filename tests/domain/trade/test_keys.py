@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gambrel.domain.trade.keys import new_key
+from gambrel.domain.trade.keys import lot_of, new_key
 
 ALPHABET = "0123456789abcdefghjkmnpqrstvwxyz"
 EPOCH = datetime(1970, 1, 1, tzinfo=UTC)
@@ -36,6 +36,21 @@ def test_a_key_is_a_version_7_uuid_of_its_moment(now: datetime, random: bytes) -
 @given(moments, noise, noise, st.integers(1, 10**9))
 def test_keys_sort_by_time(now: datetime, one: bytes, other: bytes, microseconds: int) -> None:
     assert new_key(now, one) < new_key(now + timedelta(microseconds=microseconds), other)
+
+
+@given(moments, noise, noise, st.integers(1, 10**9))
+def test_lots_fit_a_code_and_tell_stages_apart(
+    now: datetime, one: bytes, other: bytes, microseconds: int
+) -> None:
+    key, later = new_key(now, one), new_key(now + timedelta(microseconds=microseconds), other)
+    assert len(lot_of(key)) <= 20
+    assert key.startswith(lot_of(key))
+    assert lot_of(key) != lot_of(later)
+
+
+@pytest.mark.parametrize("key", ["S-114", "HQ-17", "a" * 25, "A" * 26, "stage of the first monday"])
+def test_a_key_that_people_wrote_is_its_own_lot(key: str) -> None:
+    assert lot_of(key) == key
 
 
 def test_one_key_written_out() -> None:

@@ -15,6 +15,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import CutLabel, IngredientLot, Origin, OriginOf
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.keys import lot_of
 from gambrel.domain.trade.pricebook import PriceBook
 from gambrel.domain.trade.records import Piece, Source, StageKind, Trade
 from gambrel.domain.trade.use_by import use_by_days
@@ -112,8 +113,8 @@ class LabelSource:
         """The one body it came from; else, and for a blend, the stage that made it."""
         bodies = self._bodies.get(piece.stage, frozenset())
         if len(bodies) == 1 and self._stages[piece.stage].kind is not StageKind.BLEND:
-            return next(iter(bodies))
-        return piece.stage
+            return lot_of(next(iter(bodies)))
+        return lot_of(piece.stage)
 
     def price(self, found: Packed, now: datetime) -> int:
         """The price per kilo in force; refusals as ``asked_price``."""

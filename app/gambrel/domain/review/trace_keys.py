@@ -15,6 +15,7 @@ from typing import TypeVar
 from gambrel.domain.trade.around import Ingredient, IngredientLot
 from gambrel.domain.trade.catalogue import Cut
 from gambrel.domain.trade.clock import business_day
+from gambrel.domain.trade.keys import lot_of
 from gambrel.domain.trade.records import Body, Source, Trade, body_order
 
 Named = TypeVar("Named")
@@ -80,7 +81,8 @@ def subjects_named(word: str, trade: Trade, known: Known) -> list[Subject]:
         (SubjectKind.PIECE, [piece.key for piece in trade.pieces]),
         (SubjectKind.STAGE, [stage.key for stage in trade.stages]),
     ):
-        found += [_single(kind, name) for name in sorted(_meant(word, names))]
+        meant = _meant(word, names) or _of_lot(word, kind, names)
+        found += [_single(kind, name) for name in sorted(meant)]
     found += _of_bodies(word, trade, known)
     found += _of_ingredients(word, trade, known)
     for number in sorted(_meant(word, known.numbers)):
@@ -107,6 +109,13 @@ def _meant(word: str, names: Iterable[str]) -> set[str]:
     near = {name for name in names if wanted and plain(name) == wanted}
     exact = near & {word, word.strip()}
     return exact or near
+
+
+def _of_lot(word: str, kind: SubjectKind, names: Iterable[str]) -> set[str]:
+    """The bodies or stages for which a label gives a lot that is shorter than the key."""
+    if kind is SubjectKind.PIECE:
+        return set()
+    return {name for name in names if lot_of(name) != name and plain(lot_of(name)) == plain(word)}
 
 
 def _single(kind: SubjectKind, name: str) -> Subject:
