@@ -9,13 +9,15 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.trade.catalogue import CutKind
+from gambrel.services import bench
 from gambrel.services.books import Book
-from gambrel.services.catalogue import Catalogue, catalogue, change_card
+from gambrel.services.catalogue import Catalogue, catalogue, change_card, retire_cut
 from gambrel.ui.context import Context
 from gambrel.ui.setup.cuts_section import CutsSection
 from gambrel.ui.setup.cuts_state import NEW, NO_CUTS, NO_MATCH, TAP_ONE, Draft, describe
 from gambrel.ui.setup.place import SetupPlace
 from gambrel.ui.theme import Meaning
+from gambrel.ui.tub.products import products_of, with_products
 from tests.ui.setup.hands import check_walk, tap, type_keys, type_text
 
 LONG = "Rump of the long name " * 4
@@ -183,6 +185,23 @@ def test_a_cut_is_retired_and_brought_back(section: CutsSection, demo: Book, qtb
     assert not catalogue(demo).entries["striploin-steak"].retired
     tap(section.view.told.action, qtbot)
     assert catalogue(demo).entries["striploin-steak"].retired
+
+
+def test_a_retired_cut_is_not_offered_where_blends_are_weighed_out(demo: Book) -> None:
+    stage = next(row.stage for row in bench.waiting(demo) if row.stage)
+
+    def offered() -> list[str]:
+        made = with_products(bench.look(demo, stage), ())
+        return [row.cut.key for row in made.on_block.more]
+
+    def usual() -> tuple[str, ...]:
+        made = [entry.card.cut for entry in catalogue(demo).entries.values()]
+        return products_of(bench.look(demo, stage), made, "")
+
+    assert "striploin-steak" in offered()
+    retire_cut(demo, "striploin-steak")
+    assert "striploin-steak" not in offered()
+    assert "striploin-steak" not in usual()
 
 
 def test_another_stations_change_is_shown_and_not_written_over(

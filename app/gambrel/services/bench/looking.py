@@ -46,6 +46,8 @@ class Look:
     off_rail: timedelta = USUAL_OFF_RAIL
     """How long the shop lets something be out of the cold before the block says so."""
     pause_after: timedelta = PAUSE_AFTER
+    retired: frozenset[str] = frozenset()
+    """Cuts that the shop offers no more."""
 
     @property
     def title(self) -> str:
@@ -113,7 +115,7 @@ def look(book: Book, stage: str) -> Look:
     on_block = replace(on_block, more=offered)
     body = on_block.body
     names = lists_of_portion(lists, body.species, body.portion) if body else ()
-    return Look(trade, on_block, names, tubs, cold, pause)
+    return Look(trade, on_block, names, tubs, cold, pause, retired)
 
 
 def lists_for(book: Book, species: str, portion: str) -> tuple[str, ...]:

@@ -36,7 +36,8 @@ def with_products(look: bench.Look, products: Sequence[str]) -> BlendLook:
     first = [key for key in products if key in known]
     first += [key for key, row in rows.items() if row.weighed_g and key not in first]
     cuts = tuple(rows.get(key) or CutOnBlock(known[key]) for key in first)
-    rest = [cut for cut in known.values() if cut.key not in first]
+    elsewhere = {*first, *look.retired}
+    rest = [cut for cut in known.values() if cut.key not in elsewhere]
     rest.sort(key=lambda cut: cut.species != block.species)
     more = tuple(rows.get(cut.key) or CutOnBlock(cut) for cut in rest)
     kept = {each.name: getattr(look, each.name) for each in fields(bench.Look)}
@@ -63,5 +64,6 @@ def products_of(look: bench.Look, made: Sequence[Cut], first: str) -> tuple[str,
             for cut in look.trade.cuts
             if cut.kind is kind and cut.species in species
         ]
+    usual = [key for key in usual if key not in look.retired]
     keys = dict.fromkeys([*([first] if first else []), *usual])
     return tuple(keys)[:MOST_PRODUCTS]
