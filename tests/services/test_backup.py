@@ -155,9 +155,9 @@ def test_what_would_be_lost_is_told(book: Book, file: Path, tmp_path: Path) -> N
     with pytest.raises(Refusal) as told:
         restore(str(file), tmp_path / "b", NOW)
     assert str(told.value) == (
-        "A book stands there already. It holds 2 pieces that this backup does not; its last act "
-        "was Mon 16 Nov 2026 at 18:40, the backup's Mon 16 Nov 2026 at 18:00. Add --replace to go "
-        "back to the backup; the book of now is then kept under a dated name."
+        "The book of now holds 2 pieces that the backup does not; its last act was Mon 16 Nov 2026 "
+        "at 18:40, the backup's Mon 16 Nov 2026 at 18:00. Add --replace to go back to the backup; "
+        "the book of now is then kept under a dated name."
     )
     done = restore(str(file), tmp_path / "b", NOW, replace=True)
     assert done.contents.rows["piece"] == 5
@@ -170,7 +170,9 @@ def test_where_nothing_but_settings_would_be_lost_that_is_told(
 ) -> None:
     back_up(book, tmp_path / "b", NOW, "bench-1")
     book.close()
-    with pytest.raises(Refusal, match="holds all that was done in it, up to Mon 16 Nov 2026"):
+    with pytest.raises(
+        Refusal, match="holds all that was done in the book of now, up to Mon 16 Nov 2026"
+    ):
         restore(str(file), tmp_path / "b", NOW)
 
 

@@ -19,18 +19,22 @@ from gambrel.services.books import Book, default_place
 from gambrel.services.settings import Change, change_setting, keep_setting, read_setting
 from gambrel.storage.contents import Contents
 from gambrel.storage.place import read_place
+from gambrel.storage.restore import Restored
 
 if TYPE_CHECKING:
-    from gambrel.storage.restore import Restored, WouldReplace
+    from gambrel.storage.restore import Standing, WouldReplace
 
 __all__ = [
     "Contents",
     "LastBackup",
+    "Restored",
     "back_up",
     "backup_folder",
     "choose_folder",
     "file_name",
+    "go_back",
     "last_backup",
+    "look_at_backup",
     "moment_words",
     "on_the_same_disk",
     "reminder",
@@ -74,7 +78,11 @@ def back_up(
     """
     contents = book.back_up(file, replace=replace)
     with suppress(Refusal):  # the backup is made; a book for reading only cannot remember it
-        told = {"at": now.astimezone(UTC).isoformat(), "file": str(file.absolute()), "station": station}
+        told = {
+            "at": now.astimezone(UTC).isoformat(),
+            "file": str(file.absolute()),
+            "station": station,
+        }
         keep_setting(book, LAST, json.dumps(told))
     return contents
 
@@ -176,25 +184,57 @@ def restore(where: str, backup: Path, now: datetime, *, replace: bool = False) -
 
 def _lost(would: WouldReplace) -> str:
     """What would be lost, as sentences."""
-    found, backup = would.standing.contents, would.backup
-    if found is None:
+    if would.standing.contents is None:
         return (
             "The book that stands there is damaged, and nobody can tell what it holds beyond this "
             "backup. Look whether another station or a daily copy has more. Add --replace to put "
             "the backup there; the damaged file is then kept beside it."
         )
-    beyond = row_words(would.standing.beyond)
-    lost = (
-        f"It holds {beyond} that this backup does not; its last act was {_act(found)}, the "
-        f"backup's {_act(backup)}."
-        if beyond
-        else f"The backup holds all that was done in it, up to {_act(found)}; what was set since "
-        "would be lost."
-    )
     return (
-        f"A book stands there already. {lost} Add --replace to go back to the backup; the book of "
-        "now is then kept under a dated name."
+        f"{_beyond(would.standing, would.backup)} Add --replace to go back to the backup; the book "
+        "of now is then kept under a dated name."
     )
+
+
+def _beyond(standing: Standing, backup: Contents) -> str:
+    """What a book holds beyond a backup, as a sentence."""
+    found = standing.contents
+    assert found is not None
+    beyond = row_words(standing.beyond)
+    if beyond:
+        return (
+            f"The book of now holds {beyond} that the backup does not; its last act was "
+            f"{_act(found)}, the backup's {_act(backup)}."
+        )
+    return (
+        f"The backup holds all that was done in the book of now, up to {_act(found)}; what was set "
+        "since would be lost."
+    )
+
+
+def look_at_backup(book: Book, backup: Path) -> str:
+    """What going back to a backup would lose of an open book, as sentences.
+
+    Raises:
+        Refusal: The backup cannot be used, or holds no shop.
+    """
+    contents, standing = book.look_at_backup(backup)
+    if not contents.shop:
+        raise Refusal(f"The backup {backup} holds no shop. Take another one.")
+    return f"The backup is of {contents.shop}. {_beyond(standing, contents)}"
+
+
+def go_back(book: Book, backup: Path, now: datetime) -> Restored:
+    """Put a backup in the place of an open book, which holds it from then on.
+
+    Args:
+        book: The book; nothing else may be reading it, and no other window may have it open.
+        backup: The backup, which is only read.
+        now: Dates the name under which the book of now is kept.
+    Raises:
+        Refusal: It cannot be done; all is as it was.
+    """
+    return book.go_back(backup, now.astimezone(), default_place().parent)
 
 
 def _act(contents: Contents) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from types import TracebackType
 from typing import TYPE_CHECKING
@@ -21,6 +22,7 @@ from gambrel.storage.work import Work
 if TYPE_CHECKING:
     from gambrel.storage.contents import Contents
     from gambrel.storage.facts import Facts
+    from gambrel.storage.restore import Restored, Standing
 
 
 class Book:
@@ -96,6 +98,34 @@ class Book:
 
         with refusing(self._place), self._reader.connect() as connection:
             return back_up(self._place, connection, target, replace=replace)
+
+    def look_at_backup(self, backup: Path) -> tuple[Contents, Standing]:
+        """What a backup holds, and what this book holds beyond it.
+
+        Raises:
+            Refusal: The backup cannot be used.
+        """
+        from gambrel.storage.restore import look_at
+
+        with refusing(self._place), self._reader.connect() as connection:
+            return look_at(self._place, connection, backup)
+
+    def go_back(self, backup: Path, now: datetime, folder: Path) -> Restored:
+        """Put a backup in the place of this book, which stays open and holds it from then on.
+
+        Args:
+            backup: The backup's file.
+            now: Dates the name under which the book of now is kept.
+            folder: Where that is for a book on a server.
+        Raises:
+            Refusal: It cannot be done, or anybody else has the book open; all is as it was.
+        """
+        from gambrel.storage.restore import restore_place
+
+        if self._read_only:
+            raise Refusal(f"The book {self.where} was opened for reading only; nothing is changed.")
+        self.close()  # its own connections would be in the way; new ones are made when needed
+        return restore_place(self._place, backup, now, folder, replace=True)
 
     @property
     def file(self) -> Path | None:

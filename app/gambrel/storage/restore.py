@@ -14,16 +14,19 @@ from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from sqlalchemy.engine import Connection
 
 from gambrel.domain.refusals import Refusal
 from gambrel.storage import history
-from gambrel.storage.backup import require_sound
-from gambrel.storage.contents import Contents
+from gambrel.storage.backup import require_sound, unsound_book, write_whole
+from gambrel.storage.contents import Contents, contents_of, rows_beyond
 from gambrel.storage.copy import Unsound, beside, copy_into, new_part
 from gambrel.storage.engine import sqlite_connect
 from gambrel.storage.faults import refusing
 from gambrel.storage.files import bring_up, looking_mode, require_ours, revision_in
-from gambrel.storage.place import FilePlace, read_place
+from gambrel.storage.place import FilePlace, Place, read_place
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +74,13 @@ def restore_book(
         Refusal: It cannot be done; all is as it was.
         WouldReplace: A book with rows stands there and ``replace`` was not said.
     """
-    place = read_place(where)
+    return restore_place(read_place(where), backup, now, folder, replace=replace)
+
+
+def restore_place(
+    place: Place, backup: Path, now: datetime, folder: Path, *, replace: bool
+) -> Restored:
+    """`restore_book` for a place that was read already."""
     with refusing(place), _reaching(place):
         if isinstance(place, FilePlace):
             from gambrel.storage.restore_file import restore_file
@@ -80,6 +89,24 @@ def restore_book(
         from gambrel.storage.restore_server import restore_server
 
         return restore_server(place, backup, now, folder, replace=replace)
+
+
+def look_at(place: Place, reader: Connection, backup: Path) -> tuple[Contents, Standing]:
+    """What a backup holds, and what an open book holds beyond it; nothing is changed.
+
+    Args:
+        place: Where the book is.
+        reader: A connection to it, for one consistent look.
+        backup: The backup's file.
+    Raises:
+        Refusal: The backup cannot be used, or the book cannot be copied to be compared.
+    """
+    with TemporaryDirectory(prefix="gambrel-") as name:
+        near = place.path if isinstance(place, FilePlace) else Path(name) / "book"
+        with _reaching(place), fetched(backup, near) as part, new_part(near) as now:
+            with unsound_book(place):
+                write_whole(place, reader, now)
+            return contents_of(part), Standing(contents_of(now), rows_beyond(now, part))
 
 
 @contextmanager

@@ -11,6 +11,8 @@ from gambrel.ui.context import Context
 from gambrel.ui.shell import Shell
 from gambrel.ui.theme import Meaning
 
+RESTORED = "restored"
+"""What places hear when the whole book has become another (`Changes`)."""
 FIRST_MS = 20_000
 """The window is filled and used first; nothing here is in a hurry."""
 AGAIN_MS = 3_600_000

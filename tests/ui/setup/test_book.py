@@ -19,6 +19,8 @@ from gambrel.services.backup import LastBackup, last_backup
 from gambrel.services.books import Book, open_book
 from gambrel.services.check import CheckReport
 from gambrel.services.daily_copy import DailyCopy, make_daily_copy
+from gambrel.storage import engine
+from gambrel.ui.book_care import RESTORED
 from gambrel.ui.context import Context
 from gambrel.ui.setup.book_section import BookSection
 from gambrel.ui.setup.book_state import (
@@ -131,6 +133,8 @@ def test_what_is_being_done_stands_on_its_button() -> None:
     assert describe(FACTS, Busy.BACKUP).back_up == "Backing up …"
     assert describe(FACTS, Busy.BACKUP).check == "Check the book"
     assert describe(FACTS, Busy.CHECK).check == "Checking …"
+    assert describe(FACTS, Busy.LOOK).go_back == "Looking at it …"
+    assert describe(FACTS, Busy.GO_BACK).go_back == "Going back …"
     assert not describe(FACTS, Busy.CHECK).can_act
 
 
@@ -300,6 +304,104 @@ def test_the_line_that_goes_back_is_copied_whole(
     assert line == plain(section.view.panel.command.text())
 
 
+# --- Going back ---
+
+
+def weigh(book: Book, key: str) -> None:
+    with book.transaction() as work:
+        first = work.trade().pieces[0]
+        work.add([first._replace(key=key)])
+
+
+def pieces(book: Book) -> set[str]:
+    with book.reading() as work:
+        return {piece.key for piece in work.trade().pieces}
+
+
+@pytest.fixture
+def backup(section: BookSection, demo: Book, tmp_path: Path) -> Path:
+    """A backup of the shop as it was before a piece more was weighed."""
+    file = tmp_path / "away.gambrel"
+    demo.back_up(file)
+    weigh(demo, "new")
+    section.ask_file = lambda: str(file)
+    return file
+
+
+def test_it_goes_back_to_a_backup_once_that_is_meant(
+    section: BookSection, context: Context, demo: Book, backup: Path, tmp_path: Path, qtbot: QtBot
+) -> None:
+    tap(section.view.panel.go_back, qtbot)
+    assert section.view.ask.isVisible()
+    assert section.view.ask.meaning is Meaning.WATCH
+    assert section.view.ask.sentence.startswith(
+        "The backup is of Apron Street Butchers (demo). The book of now holds 1 piece that the "
+        "backup does not; its last act was Sat 21 Nov 2026 at 10:45"
+    )
+    assert "new" in pieces(demo)
+    with qtbot.waitSignal(context.changes.changed) as heard:
+        tap(section.view.ask.action, qtbot)
+    assert heard.args == [frozenset({RESTORED, "shop"})]
+    assert "new" not in pieces(demo)
+    assert not section.view.ask.isVisible()
+    (kept,) = tmp_path.glob("demo.before-restore-*.gambrel")
+    assert section.view.told.meaning is Meaning.FINE
+    assert section.view.told.sentence.endswith(f"The book that stood there is kept as {kept}.")
+    with open_book(str(kept)) as before:
+        assert "new" in pieces(before)
+    weigh(demo, "after")  # and the window goes on with it
+    assert demo.check() == []
+
+
+def test_a_question_that_is_closed_changes_nothing(
+    section: BookSection, demo: Book, backup: Path, qtbot: QtBot
+) -> None:
+    tap(section.view.panel.go_back, qtbot)
+    tap(section.view.ask.close_button, qtbot)
+    assert "new" in pieces(demo)
+    section.ask_file = lambda: ""
+    tap(section.view.panel.go_back, qtbot)
+    assert not section.view.ask.isVisible()
+
+
+def test_a_question_goes_with_the_section(
+    place: SetupPlace, section: BookSection, demo: Book, backup: Path, qtbot: QtBot
+) -> None:
+    tap(section.view.panel.go_back, qtbot)
+    place.open_item("tubs")
+    place.open_item("book")
+    assert section.view.ask.isHidden()
+    section.go_back()
+    assert "new" in pieces(demo)
+
+
+def test_another_window_that_has_the_book_open_is_told_and_nothing_changes(
+    section: BookSection, demo: Book, backup: Path, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "BUSY_MS", 100)
+    with open_book(demo.where) as another:
+        assert "new" in pieces(another)
+        tap(section.view.panel.go_back, qtbot)
+        tap(section.view.ask.action, qtbot)
+        assert section.view.told.meaning is Meaning.STOP
+        assert "is open in a window" in section.view.told.sentence
+        weigh(another, "still")
+    assert {"new", "still"} <= pieces(demo)
+
+
+def test_what_is_no_backup_of_a_shop_is_refused(
+    section: BookSection, demo: Book, tmp_path: Path, qtbot: QtBot
+) -> None:
+    (tmp_path / "text").write_text("not a book")
+    open_book(str(tmp_path / "empty")).close()
+    for name, says in (("text", "a file of another kind"), ("empty", "holds no shop")):
+        section.ask_file = lambda name=name: str(tmp_path / name)  # type: ignore[misc]
+        tap(section.view.panel.go_back, qtbot)
+        assert section.view.told.meaning is Meaning.STOP
+        assert says in section.view.told.sentence
+        assert not section.view.ask.isVisible()
+
+
 def test_it_is_worked_by_the_keyboard_alone(
     section: BookSection, demo: Book, tmp_path: Path, qtbot: QtBot
 ) -> None:
@@ -311,7 +413,7 @@ def test_it_is_worked_by_the_keyboard_alone(
     assert last_backup(demo) is not None
 
 
-@pytest.mark.parametrize("shown", ["fresh", "same disk", "checked", "refused", "busy"])
+@pytest.mark.parametrize("shown", ["fresh", "same disk", "checked", "asked", "refused", "busy"])
 def test_every_control_is_large_named_reached_and_whole(
     place: SetupPlace, section: BookSection, shown: str, tmp_path: Path, qtbot: QtBot
 ) -> None:
@@ -321,6 +423,10 @@ def test_every_control_is_large_named_reached_and_whole(
         make_daily_copy(section.context.book, section.context.clock())
     if shown == "checked":
         section.check()
+    if shown == "asked":
+        section.ask_file = lambda: str(next(tmp_path.glob("demo.day-*")))
+        section.choose_backup()
+        assert section.view.ask.isVisible()
     if shown == "refused":
         (tmp_path / "gone").mkdir()
         section.ask_folder = lambda: str(tmp_path / "gone")

@@ -10,14 +10,16 @@ from PySide6.QtWidgets import QFileDialog
 
 from gambrel.domain.refusals import Refusal
 from gambrel.services import backup as backups
-from gambrel.services.backup import Contents
+from gambrel.services.backup import Contents, Restored
 from gambrel.services.check import CheckReport, check_book
 from gambrel.services.daily_copy import daily_copies
 from gambrel.services.settings import take_back
+from gambrel.ui.book_care import RESTORED
 from gambrel.ui.context import Context
 from gambrel.ui.setup.book_state import (
     BookFacts,
     Busy,
+    back_told,
     backup_told,
     check_told,
     describe,
@@ -31,7 +33,7 @@ from gambrel.ui.theme import Meaning
 class BookSection(ActingSection):
     """Backs up and checks in a worker.
 
-    ``ask_folder`` stands in for the system's dialog in tests.
+    ``ask_folder`` and ``ask_file`` stand in for the system's dialogs in tests.
     """
 
     kind = "backups"
@@ -39,13 +41,17 @@ class BookSection(ActingSection):
     def __init__(self, context: Context) -> None:
         super().__init__(context)
         self._busy = Busy.NOTHING
+        self._backup: Path | None = None
         self.ask_folder: Callable[[], str] = self._dialog
+        self.ask_file: Callable[[], str] = self._file_dialog
         self.view = BookView(context.theme)
         self.show_page(self.view)
         self.view.folder_wanted.connect(self.choose_folder)
         self.view.backup_wanted.connect(self.back_up)
         self.view.check_wanted.connect(self.check)
         self.view.copy_wanted.connect(self.copy_command)
+        self.view.go_back_wanted.connect(self.choose_backup)
+        self.view.go_back_meant.connect(self.go_back)
 
     def refresh(self) -> None:
         """Read again what is known of the book and its backups."""
@@ -133,6 +139,48 @@ class BookSection(ActingSection):
         self._begin(Busy.CHECK)
         self.context.tasks.run_task(lambda: check_book(self.context.book), done, self._failed)
 
+    # Going back
+
+    def choose_backup(self) -> None:
+        """Ask for a backup, look at it, and ask whether it is meant."""
+        chosen = "" if self._busy else self.ask_file()
+        if not chosen:
+            return
+        book, self._backup = self.context.book, Path(chosen)
+
+        def done(sentence: str) -> None:
+            self._end()
+            self.view.show_question(sentence)
+
+        self._begin(Busy.LOOK)
+        self.context.tasks.run_task(
+            lambda: backups.look_at_backup(book, Path(chosen)), done, self._failed
+        )
+
+    def _file_dialog(self) -> str:
+        title, kinds = self.tr("The backup to go back to"), self.tr("Books (*.gambrel);;All (*)")
+        kept = backups.backup_folder(self.context.book, self.context.station)
+        return QFileDialog.getOpenFileName(self, title, str(kept or ""), kinds)[0]
+
+    def go_back(self) -> None:
+        """Put the backup that was looked at in the place of the book."""
+        book, backup, now = self.context.book, self._backup, self.context.clock()
+        if self._busy or backup is None:
+            return
+
+        def done(restored: Restored) -> None:
+            self._end()
+            self.view.told.say(Meaning.FINE, back_told(restored))
+            self.context.changes.tell(RESTORED, "shop")
+
+        self._begin(Busy.GO_BACK)
+        self.context.tasks.run_task(lambda: backups.go_back(book, backup, now), done, self._failed)
+
+    def leave(self) -> None:
+        """Forget the question."""
+        self._backup = None
+        self.view.show_question("")
+
     def copy_command(self) -> None:
         """Put the line that goes back to a backup where it can be pasted from."""
         QGuiApplication.clipboard().setText(backups.restore_command(self.context.book))
@@ -142,6 +190,7 @@ class BookSection(ActingSection):
         self._busy = what
         self._forget()
         self.view.told.clear()
+        self.view.show_question("")
         self.refresh()
 
     def _end(self) -> None:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from gambrel.domain.trade.formats import near_day
-from gambrel.services.backup import Contents, LastBackup, moment_words, row_words
+from gambrel.services.backup import Contents, LastBackup, Restored, moment_words, row_words
 from gambrel.services.check import CheckReport
 from gambrel.services.daily_copy import DailyCopy
 
@@ -55,6 +55,7 @@ class BookState:
     watch: bool
     back_up: str
     check: str
+    go_back: str
     can_act: bool
     command: str
 
@@ -65,6 +66,11 @@ class Busy(StrEnum):
     NOTHING = ""
     BACKUP = "backup"
     CHECK = "check"
+    LOOK = "look"
+    GO_BACK = "go back"
+
+
+_GOING_BACK = {Busy.LOOK: "Looking at it …", Busy.GO_BACK: "Going back …"}
 
 
 def describe(facts: BookFacts, busy: Busy) -> BookState:
@@ -84,6 +90,7 @@ def describe(facts: BookFacts, busy: Busy) -> BookState:
         watch=facts.same_disk,
         back_up="Backing up …" if busy is Busy.BACKUP else "Back up now",
         check="Checking …" if busy is Busy.CHECK else "Check the book",
+        go_back=_GOING_BACK.get(busy, "Choose a backup"),
         can_act=busy is Busy.NOTHING,
         command=breakable(facts.command),
     )
@@ -122,6 +129,13 @@ def backup_told(contents: Contents, file: str) -> str:
     """What was done, as a sentence."""
     rows = {table: contents.rows.get(table, 0) for table in ("body", "piece")}
     return f"Backed up {row_words(rows) or 'an empty book'} in {file}."
+
+
+def back_told(done: Restored) -> str:
+    """What stands there now, and where the book that stood there is, as sentences."""
+    rows = {table: done.contents.rows.get(table, 0) for table in ("body", "piece")}
+    kept = f" The book that stood there is kept as {done.kept}." if done.kept else ""
+    return f"The book is what the backup holds: {row_words(rows) or 'no body yet'}.{kept}"
 
 
 def check_told(report: CheckReport) -> tuple[str, ...]:

@@ -65,6 +65,7 @@ class SafetyPanel(QWidget):
         self.choose = ActionButton(theme, self.tr("Choose a folder"), size=18)
         self.back_up = ActionButton(theme, role=Role.PRIMARY, least=64)
         self.check = ActionButton(theme, least=56)
+        self.go_back = ActionButton(theme, size=18)
         self.command = label(wrap=True)
         self.copy = ActionButton(theme, self.tr("Copy this line"), size=18)
         box = QVBoxLayout(self)
@@ -77,15 +78,11 @@ class SafetyPanel(QWidget):
         box.addWidget(self.check)
         box.addSpacing(theme.tokens.space.small)
         box.addWidget(label(self.tr("To go back to a backup"), "strong", wrap=True))
-        box.addWidget(
-            label(
-                self.tr(
-                    "Close the window at every station, then type this, with the backup for FILE. "
-                    "The book of now is kept beside it."
-                ),
-                wrap=True,
-            )
-        )
+        words = self.tr("Close the window at every other station first.")
+        box.addWidget(label(words, "soft", wrap=True))
+        box.addWidget(self.go_back)
+        words = self.tr("Where no window can open the book, type this, with the backup for FILE:")
+        box.addWidget(label(words, "soft", wrap=True))
         box.addWidget(self.command)
         box.addWidget(self.copy)
         box.addStretch(1)
@@ -101,7 +98,8 @@ class SafetyPanel(QWidget):
             self.same_disk.clear()
         self.back_up.say(state.back_up)
         self.check.say(state.check)
-        for button in (self.choose, self.back_up, self.check):
+        self.go_back.say(state.go_back)
+        for button in (self.choose, self.back_up, self.check, self.go_back):
             button.setEnabled(state.can_act)
         self.command.setText(state.command)
 
@@ -113,9 +111,13 @@ class BookView(SectionPage):
     backup_wanted = Signal()
     check_wanted = Signal()
     copy_wanted = Signal()
+    go_back_wanted = Signal()
+    go_back_meant = Signal()
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
+        self.ask = Banner(theme)
+        self.left.addWidget(self.ask)
         self.due = Banner(theme, closable=False)
         self.card = BookCard(theme)
         self.panel = SafetyPanel(theme)
@@ -125,6 +127,8 @@ class BookView(SectionPage):
         self.panel.back_up.clicked.connect(self.backup_wanted)
         self.panel.check.clicked.connect(self.check_wanted)
         self.panel.copy.clicked.connect(self.copy_wanted)
+        self.panel.go_back.clicked.connect(self.go_back_wanted)
+        self.ask.acted.connect(self.go_back_meant)
         side = Card(theme)
         side.box.addWidget(scrolled(self.panel))
         self.lay_out(self._content(theme), side)
@@ -148,6 +152,14 @@ class BookView(SectionPage):
             self.due.clear()
         self.card.show_state(state)
         self.panel.show_state(state)
+
+    def show_question(self, sentence: str) -> None:
+        """Ask in place whether to go back to a backup; an empty sentence asks nothing."""
+        if sentence:
+            word, act = self.tr("Go back to this backup?"), self.tr("Go back")
+            self.ask.say(Meaning.WATCH, sentence, word=word, action=act)
+        else:
+            self.ask.clear()
 
     def show_report(self, sentences: Sequence[str]) -> None:
         """Show what a check found; nothing before one."""
