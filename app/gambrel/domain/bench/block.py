@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter, defaultdict
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from datetime import datetime, timedelta
 from decimal import Decimal
 
 from gambrel.domain.costing.takes import Flow, settle
@@ -21,6 +22,9 @@ from gambrel.domain.trade.records import (
     Void,
     piece_order,
 )
+
+NEXT = timedelta(microseconds=1)
+"""The least that the book can tell two moments apart by."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,6 +94,15 @@ class OnBlock:
     def last(self) -> PieceOnBlock | None:
         """The newest piece that counts."""
         return next((row for row in self.pieces if row.stands), None)
+
+    def after_own(self, station: str, now: datetime) -> datetime:
+        """The moment of a station's next weighing: never before its last one.
+
+        A clock that was put back would make what was weighed last an old piece, and Undo would take
+        back another.
+        """
+        own = [row.piece.weighed_at for row in self.pieces if row.piece.station == station]
+        return max(now, max(own) + NEXT) if own else now
 
     @property
     def output_g(self) -> int:

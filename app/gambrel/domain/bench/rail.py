@@ -156,6 +156,11 @@ def break_by(body: Body, received: date, limits: Mapping[str, int]) -> date | No
     return (body.killed_on or received) + timedelta(days=days)
 
 
+def day_words(days: int) -> str:
+    """How long a body has hung; that it should come only yet means that the clock is behind."""
+    return f"day {days}" if days >= 0 else "came later than this clock shows"
+
+
 def hang_days_setting(kind: str) -> str:
     """The name under which a shop keeps its own days for a key of `HANG_DAYS`."""
     return f"hang-days:{kind}"

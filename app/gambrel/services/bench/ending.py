@@ -78,6 +78,8 @@ def reopen(book: Book, stage: str, reason: str, act: Act) -> Stage:
     """
     with book.transaction() as work:
         found = work.stage(stage)
+        if found is not None and found.is_open:
+            raise Refusal("This body is open already. Go on with it.")
         at = act.now if found is None or found.finished_at is None else found.finished_at
         work.reopen_stage(stage, max(act.now, at), act.person, reason)
         done = work.stage(stage)

@@ -211,7 +211,8 @@ class BlockPlace(WhatIf):
         try:
             deed()
         except Refusal as refusal:
-            self._failed(refusal)
+            late = refusal  # another station may have done the same: look, then say so
+            self._read(self._stage(), lambda: self._failed(late))
             return
         self._read(self._stage())
         self._tell("stages")
@@ -254,6 +255,25 @@ class BlockPlace(WhatIf):
 
     def _tick(self) -> None:
         """Move the clock on, and see what other stations did meanwhile."""
-        if self._look is None or self._opening or not self.isVisible() or not self.view.working:
+        if self._look is None or self._opening or not self.isVisible():
             return
-        self._read(self._look.on_block.stage.key)
+        if self.view.working:
+            self._read(self._look.on_block.stage.key)
+        else:
+            self._look_past_the_end()
+
+    def _look_past_the_end(self) -> None:
+        """Let the end of a body follow what other stations do to it; the minutes stay as set."""
+        stage, asked = self._stage(), self._asked
+
+        def found(look: bench.Look) -> None:
+            if asked != self._asked or self._end is None:
+                return
+            now, shown = look.on_block, self._end.on_block
+            if now.stage.is_open != shown.stage.is_open:
+                self._lay(look)
+            elif [row.piece.key for row in now.standing] != [p.piece.key for p in shown.standing]:
+                self._look = look
+                self._reckon()
+
+        self._context.tasks.run_task(lambda: bench.look(self._book, stage), found, self._failed)

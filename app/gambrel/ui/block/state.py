@@ -9,6 +9,7 @@ from itertools import islice
 
 from gambrel.domain.bench.block import OnBlock, PieceOnBlock
 from gambrel.domain.bench.cautions import care_at_start
+from gambrel.domain.bench.rail import day_words
 from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.bench.tubs import Tub
 from gambrel.domain.numbers.mass import parse_kg
@@ -216,7 +217,7 @@ def _about(look: Look, formats: Formats, now: datetime) -> str:
         return "cut further"
     shop = look.trade.shop
     day = (business_day(now, shop) - business_day(body.received_at, shop)).days
-    parts = (look.supplier, f"day {day}", f"received {formats.kg(body.received_g, 2)} kg")
+    parts = (look.supplier, day_words(day), f"received {formats.kg(body.received_g, 2)} kg")
     return " · ".join(part for part in parts if part)
 
 

@@ -96,9 +96,10 @@ class Weighing(Desk):
             self._doubted_g = held.gross_g
             self._say("watch", question, asked=True)
             return
-        stage = self._look.on_block.stage.key
+        block, act = self._look.on_block, self._act()
+        act = replace(act, now=block.after_own(act.station, act.now))
         try:
-            piece = bench.weigh_in(self._book, stage, hands.cut, weight, self._act())
+            piece = bench.weigh_in(self._book, block.stage.key, hands.cut, weight, act)
         except Refusal as refusal:
             self._failed(refusal)
             return

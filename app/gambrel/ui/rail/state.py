@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
-from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, reweigh_doubt
+from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, day_words, reweigh_doubt
 from gambrel.domain.bench.receiving import docket_claim
 from gambrel.domain.bench.steady import MEANINGS, LiveWeight, WeightState
 from gambrel.domain.numbers.mass import parse_kg
@@ -108,9 +108,11 @@ def _hang(row: HangingBody, formats: Formats) -> str:
 
 def _when(row: HangingBody, shop: Shop, formats: Formats) -> str:
     if row.stage is not None:
-        return f"day {row.days} · on the block since {formats.time(row.stage.started_at, shop)}"
+        return (
+            f"{day_words(row.days)} · on the block since {formats.time(row.stage.started_at, shop)}"
+        )
     by = f" · break by {formats.short_day(row.break_by)}" if row.break_by else ""
-    return f"day {row.days}{by}"
+    return f"{day_words(row.days)}{by}"
 
 
 def _mark(row: HangingBody, found: Rail, formats: Formats) -> tuple[str, str]:
