@@ -112,6 +112,28 @@ def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, awa
     assert rows_at(place) == after
 
 
+def test_an_open_book_goes_back_and_is_used_on(place: str, away: Path) -> None:
+    before = make(place)
+    backup = backed_up(place, away / "b.gambrel")
+    with open_book(place) as book:
+        weigh(book, "new")
+        held, standing = book.look_at_backup(backup)
+        assert held.rows["piece"] == len(before["piece"])
+        assert standing.beyond == {"piece": 1}
+        after = rows_of(book)
+        with open_book(place):
+            with pytest.raises(Refusal, match="is open"):
+                book.go_back(backup, NOW, away)
+        assert rows_of(book) == after
+        done = book.go_back(backup, NOW, away)
+        assert rows_of(book) == before
+        weigh(book, "after")
+        assert book.check() == []
+    assert done.kept is not None
+    assert rows_at(done.kept) == after
+    assert parts_in(done.kept.parent) == []
+
+
 def test_an_empty_book_is_replaced_unasked(place: str, other: str, away: Path) -> None:
     rows = make(place)
     open_book(other).close()
