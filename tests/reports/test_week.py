@@ -14,13 +14,16 @@ import pytest
 
 from gambrel.domain.costing.ledger import Ledger
 from gambrel.domain.numbers.money import Currency
+from gambrel.domain.sheets.flow_nodes import flow_columns
 from gambrel.domain.sheets.remarks import remarks
 from gambrel.domain.sheets.week_sheet import WeekSheet, week_sheet
 from gambrel.domain.trade.catalogue import Supplier
 from gambrel.domain.trade.clock import trade_week
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Source, Trade, WriteOff
+from gambrel.reports.cost_picture import MOST_CUTS
 from gambrel.reports.csv_files import csv_files, safe_text
+from gambrel.reports.flow_picture import MOST
 from gambrel.reports.week import draw_week
 from gambrel.reports.week_data import week_data
 from gambrel.reports.workbook import workbook
@@ -43,9 +46,43 @@ def test_the_paper_itself_is_sound(ledger: Ledger, formats: Formats, name: str) 
     assert_fonts_inside(pdf)
     assert draw_week(sheet, formats) == pdf
     pages = pages_of(pdf)
-    assert len(pages) <= 3
+    assert len(pages) <= 4
     for number, page in enumerate(pages, start=1):
         assert f"Page {number} of {len(pages)}" in page
+
+
+@pytest.mark.parametrize("name", WEEKS[1:3])
+def test_the_flow_stands_on_paper_with_all_its_money(
+    ledger: Ledger, formats: Formats, name: str
+) -> None:
+    sheet = sheet_of(ledger, name)
+    text = text_of(draw_week(sheet, formats))
+    assert "Where the money went" in text
+    nodes = [node for column in flow_columns(sheet.flow, MOST).columns for node in column]
+    assert len(nodes) >= 12
+    for node in nodes:
+        assert node.name in text
+        assert f"{formats.money(node.money)}, " in text
+
+
+@pytest.mark.parametrize("name", WEEKS[1:3])
+def test_cost_by_week_ends_with_this_weeks_figure(
+    ledger: Ledger, formats: Formats, name: str
+) -> None:
+    sheet = sheet_of(ledger, name)
+    told = text_of(draw_week(sheet, formats)).partition("Cost per kilo by week")[2]
+    for line in (*sheet.costs.portions, *sheet.costs.cuts[:MOST_CUTS]):
+        if line.last is not None:
+            assert line.name in told
+            assert formats.per_kilo(line.last) in told
+
+
+def test_the_usual_stands_under_the_five_figures(ledger: Ledger, formats: Formats) -> None:
+    sheet = sheet_of(ledger, "2026-W47")
+    text = text_of(draw_week(sheet, formats))
+    assert f"usual {formats.money(sheet.usual.bought)} (2 wk)" in text
+    first = text_of(draw_week(sheet_of(ledger, "2026-W45"), formats))
+    assert "usual —" in first
 
 
 @pytest.mark.parametrize("name", WEEKS[1:3])

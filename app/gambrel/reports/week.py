@@ -8,8 +8,10 @@ from gambrel.domain.sheets.remarks import remarks
 from gambrel.domain.sheets.week_figures import Figures as WeekFigures
 from gambrel.domain.sheets.week_sheet import WeekSheet
 from gambrel.domain.trade.catalogue import CutKind
-from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.formats import DASH, Formats
+from gambrel.reports.cost_picture import cost_picture
 from gambrel.reports.day import SHARED_BY
+from gambrel.reports.flow_picture import flow_picture
 from gambrel.reports.look import WIDTH, look
 from gambrel.reports.pages import Beside, Block, Stack, draw_pages
 from gambrel.reports.parts import Figure, Figures, Heading, Words, sheet_frame
@@ -71,43 +73,73 @@ def week_blocks(sheet: WeekSheet, formats: Formats) -> list[Block]:
         blocks.append(_headed("Trim-outs and blends", work_table(sheet, formats)))
     if sheet.thrown_away:
         blocks.append(_headed("Thrown away", thrown_table(sheet, formats)))
-    return blocks
+    return blocks + _pictures(sheet, formats)
 
 
-def _headed(name: str, table: Table, after: str = "") -> Stack:
-    return Stack([Heading(name, after), table], gap=15)
+def _pictures(sheet: WeekSheet, formats: Formats) -> list[Block]:
+    """Where the money went, and what a kilo cost week by week."""
+    found: list[Block] = []
+    if (flow := flow_picture(sheet.flow, formats)) is not None:
+        after = "loss and what is on the block are told by themselves, not in the cuts"
+        found.append(_headed("Where the money went", flow, after))
+    if (costs := cost_picture(sheet.costs, formats)) is not None:
+        weeks = sheet.costs.weeks
+        after = (
+            f"{len(weeks)} weeks, {weeks[0].name[-3:]} to {weeks[-1].name[-3:]}; portions (what is "
+            "saleable), then the cuts that cost most; the change is since the week that had it last"
+        )
+        found.append(_headed("Cost per kilo by week", costs, after))
+    return found
+
+
+def _headed(name: str, block: Block, after: str = "") -> Stack:
+    return Stack([Heading(name, after), block], gap=15)
 
 
 def _five(sheet: WeekSheet, formats: Formats) -> Figures:
+    usual = sheet.usual
+    weeks = f" ({usual.weeks} wk)" if usual.weeks else ""
+
     def figure(
-        name: str, write: Callable[[WeekFigures], str], note: Callable[[WeekFigures], str]
+        name: str,
+        write: Callable[[WeekFigures], str],
+        note: Callable[[WeekFigures], str],
+        middle: str,
     ) -> Figure:
-        return Figure(
-            name, write(sheet.now), "", (note(sheet.now), f"last week {write(sheet.last)}")
-        )
+        beside = (f"last week {write(sheet.last)}", f"usual {middle}{weeks}")
+        return Figure(name, write(sheet.now), "", (note(sheet.now), *beside))
 
     return Figures(
         (
-            figure("Bought", lambda f: formats.money(f.bought), lambda f: _bodies(f, formats)),
+            figure(
+                "Bought",
+                lambda f: formats.money(f.bought),
+                lambda f: _bodies(f, formats),
+                formats.money(usual.bought),
+            ),
             figure(
                 "Taken to the block",
                 lambda f: formats.money(f.summary.taken_cost),
                 lambda f: f"{formats.kg(f.summary.taken_g, 1)} kg",
+                formats.money(usual.taken_cost),
             ),
             figure(
                 "Came off saleable",
                 lambda f: f"{formats.kg(f.summary.saleable_g, 1)} kg",
                 lambda f: f"{formats.percent(f.summary.saleable_share)} of what was cut",
+                DASH if usual.saleable_g is None else f"{formats.kg(usual.saleable_g, 1)} kg",
             ),
             figure(
                 "Expected margin",
                 lambda f: formats.money(f.summary.earning.margin),
                 lambda f: f"{formats.percent(f.summary.earning.share)} of sales",
+                formats.money(usual.margin),
             ),
             figure(
                 "Unexplained loss",
                 lambda f: formats.money(f.summary.unexplained),
                 lambda f: f"{formats.kg(f.summary.unexplained_g)} kg",
+                formats.money(usual.unexplained),
             ),
         ),
         gap=0,

@@ -130,7 +130,8 @@ def test_a_body_far_from_those_before_is_outside_and_said() -> None:
     assert dot.bodies == "B9"
     assert found.whole.norm is None
     said = remarks(sheet, FORMATS)
-    assert any("B9 gave 40.0" in line and "between 57.8" in line for line in said), said
+    assert any("B9 gave 40.0" in line and "gave 57.8" in line for line in said), said
+    assert any("most: Bone of B9" in line or "most: Rump of B9" in line for line in said), said
 
 
 def test_a_body_like_those_before_is_not_said() -> None:

@@ -164,6 +164,21 @@ def test_credits_above_all_that_was_paid_come_in_as_what_they_are() -> None:
     assert flow.came_from(SpotKind.SURPLUS) == 170
 
 
+def test_a_piece_that_cost_less_than_nothing_brings_nothing_on() -> None:
+    bench = Bench()
+    stage = bench.stage((BODY, bench.body(10_000, 1), None))
+    rump = bench.piece(stage, "rump", 1_000)
+    bench.piece(stage, "fat", 9_000)
+    bench.stage((PIECE, rump, None), kind=StageKind.TRIMOUT, minutes=2)
+    ledger = ledger_of(bench.trade())
+    assert ledger.pieces[rump].share < 0
+    flow = money_flow(ledger, WHOLE)
+    balanced(flow)
+    assert flow.came_from(SpotKind.WORK) == flow.ended(SpotKind.STRANDED) == 125
+    later = Period(bench.now, WHOLE.ends)
+    balanced(money_flow(ledger, later))
+
+
 def test_nothing_that_bears_cost_is_told_as_such() -> None:
     bench = Bench()
     stage = bench.stage((BODY, bench.body(10_000, 900), None))

@@ -176,12 +176,16 @@ def _place_for(nodes: list[FlowNode], joined: FlowNode) -> int:
 
 
 def _joined(members: list[FlowNode], name: str) -> FlowNode:
-    """Several nodes as one, in the colour of the largest; one alone keeps its name."""
+    """Several nodes as one, in the colour of most of the money; one alone keeps its name."""
     if len(members) == 1:
         return members[0]
     order = sorted(members, key=lambda node: -node.money)
+    by_colour: Counter[str] = Counter()
+    for node in order:
+        by_colour[node.colour] += node.money
     spots = tuple(spot for node in order for spot in node.spots)
-    return FlowNode(spots, name, sum(node.money for node in members), order[0].colour)
+    [(colour, _)] = by_colour.most_common(1)
+    return FlowNode(spots, name, by_colour.total(), colour)
 
 
 def _colour(flow: MoneyFlow, spot: Spot) -> str:

@@ -148,7 +148,7 @@ class _Walk:
         """
         fees = sum(-part.credit for part in pieces if part.credit < 0)
         credit = sum(part.credit for part in pieces if part.credit > 0)
-        money = max(cost.input_cost + cost.work + fees, credit)
+        money = max(cost.input_cost + cost.work + fees, credit, 0)
         put(purse, (BEFORE, _own(cost, BEFORE)), money)
 
     def throw_what_stood(self) -> None:
@@ -169,7 +169,7 @@ class _Walk:
         lost = LOSS if self._period.holds(done) else BLOCK
         for spot, missing in ((lost, cost.unexplained_g), (BLOCK, cost.on_block_g)):
             if missing > 0:
-                worth = round_half_up(cost.input_cost * missing, grams)
+                worth = max(round_half_up(cost.input_cost * missing, grams), 0)
                 drawn = draw(purse, min(worth, sum(purse.values())))
                 self.record.end(drawn, spot, spot, Item(ItemKind.STAGE, key, missing, 0))
 

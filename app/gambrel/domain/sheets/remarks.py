@@ -14,14 +14,12 @@ from gambrel.domain.numbers.scales import agree
 from gambrel.domain.sheets.cut_rows import CutRow
 from gambrel.domain.sheets.sections import Section
 from gambrel.domain.sheets.week_sheet import WeekSheet
+from gambrel.domain.sheets.yields import YieldDot, YieldRow
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import PricedOn, Source, StageKind
 
 _SAID_ALREADY = frozenset({"open", "overweight"})
 """Notes of the costing that the sentences here tell better."""
-
-OUTSIDE_TOLD = 3
-"""So many yields outside their limits are told for each cutting list."""
 
 _KINDS = {StageKind.BREAK: "break", StageKind.TRIMOUT: "trim-out", StageKind.BLEND: "blend"}
 
@@ -109,23 +107,43 @@ def _off_norm(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
 
 
 def _outside(sheet: WeekSheet, formats: Formats) -> Iterator[str]:
-    """Bodies that fell out of the limits of those before them: the whole, then cut by cut."""
+    """Bodies that fell out of the limits of those before: on the whole, and the farthest cut."""
     for found in sheet.yields:
-        told = [(row, dot) for row in (found.whole, *found.cuts) for dot in row.outside]
-        for row, dot in told[:OUTSIDE_TOLD]:
-            limits = row.limits
-            assert limits is not None
-            low, high = (
-                formats.percent(Decimal(max(value, 0.0))) for value in (limits.lower, limits.upper)
-            )
-            what = row.name if row.cut else "saleable"
+        for dot in found.whole.outside:
+            limits = _limits(found.whole, formats)
             yield (
-                f"{dot.bodies} gave {formats.percent(dot.share)} {what}; the {row.before} cut as "
-                f"{found.list} before gave between {low} and {high}."
+                f"{dot.bodies} gave {formats.percent(dot.share)} for sale; the "
+                f"{found.whole.before} cut as {found.list} before gave {limits}."
             )
-        if len(told) > OUTSIDE_TOLD:
-            more = len(told) - OUTSIDE_TOLD
-            yield f"{found.list}: {more} more yields fell out of their limits; see Yields."
+        cuts = [(row, dot) for row in found.cuts for dot in row.outside]
+        if not cuts:
+            continue
+        row, dot = max(cuts, key=lambda pair: _beyond(*pair))
+        told = (
+            f"{row.name} of {dot.bodies}, {formats.percent(dot.share)} where it was "
+            f"{_limits(row, formats)} before"
+        )
+        if len(cuts) == 1:
+            yield f"{found.list}: one cut fell out of its limits: {told}."
+        else:
+            count = len(cuts)
+            yield f"{found.list}: {count} yields of cuts fell out of their limits; most: {told}."
+
+
+def _limits(row: YieldRow, formats: Formats) -> str:
+    """Between what a row's yields had been falling."""
+    if row.limits is None:
+        return "not known"
+    low, high = (Decimal(max(end, 0.0)) for end in (row.limits.lower, row.limits.upper))
+    return f"{formats.percent(low)} to {formats.percent(high)}"
+
+
+def _beyond(row: YieldRow, dot: YieldDot) -> float:
+    """How far a dot is out of its limits, in widths of them."""
+    if row.limits is None:
+        return 0.0
+    share, (_, _, lower, upper) = float(dot.share), row.limits
+    return max(lower - share, share - upper) / ((upper - lower) or 1.0)
 
 
 def _thin(sheet: WeekSheet, formats: Formats) -> Iterator[str]:

@@ -58,7 +58,9 @@ class Usual:
     weeks: int
     bought: int | None
     taken_g: int | None
+    taken_cost: int | None
     saleable_g: int | None
+    margin: int | None
     margin_share: Decimal | None
     unexplained: int | None
 
@@ -121,7 +123,9 @@ def usual(before: Sequence[WeekWork]) -> Usual:
         weeks=len(busy),
         bought=middle(lambda work: work.bought),
         taken_g=middle(lambda work: work.summary.taken_g),
+        taken_cost=middle(lambda work: work.summary.taken_cost),
         saleable_g=middle(lambda work: work.summary.saleable_g),
+        margin=middle(lambda work: work.summary.earning.margin),
         margin_share=_middle_share([share for share in shares if share is not None]),
         unexplained=middle(lambda work: work.summary.unexplained),
     )

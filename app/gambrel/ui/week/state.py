@@ -104,13 +104,13 @@ def _figures(sheet: WeekSheet, formats: Formats) -> tuple[FigureText, ...]:
     rows = (
         (
             "Bought",
-            f"{now.bought_count} bodies, {kg(now.bought_g)}",
+            f"{_bodies_told(now.bought_count)}, {kg(now.bought_g)}",
             (money(now.bought), money(last.bought), money(usual.bought)),
             WishKind.BOUGHT,
         ),
         (
             "Taken to the block",
-            f"{found.bodies} bodies, {money(found.taken_cost)}",
+            f"{_bodies_told(found.bodies)}, {money(found.taken_cost)}",
             (kg(found.taken_g), kg(before.taken_g), kg(usual.taken_g)),
             WishKind.TAKEN,
         ),
@@ -143,6 +143,10 @@ def _figures(sheet: WeekSheet, formats: Formats) -> tuple[FigureText, ...]:
         )
         for caption, more, values, kind in rows
     )
+
+
+def _bodies_told(count: int) -> str:
+    return f"{count:,} {'body' if count == 1 else 'bodies'}"
 
 
 def _dearest_first(line: CutLine) -> tuple[bool, int]:
