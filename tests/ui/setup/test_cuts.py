@@ -95,7 +95,7 @@ def test_what_follows_is_said_before_it_is_kept(found: Catalogue) -> None:
     assert describe(found, draft).form.follows == ""
     assert not describe(found, draft).form.can_act
     dearer = describe(found, draft.type("finish_per_kg", "0.90")).form
-    assert "what they cost changes" in dearer.follows
+    assert "costs change" in dearer.follows
     assert dearer.can_act
     assert describe(found, draft.type("finish_per_kg", "0.30")).form.can_act is False
     slip = draft.type("ingredients", "Beef, salt").type("allergens", "wheat")

@@ -99,7 +99,7 @@ def what_follows(old: Cut, new: Cut, pieces: int) -> tuple[str, ...]:
         return ()
     said = []
     if old.finish != new.finish or old.credit != new.credit:
-        said.append(f"{_weighed(pieces)}: what they cost changes, in past weeks too.")
+        said.append(f"{_weighed(pieces)}: costs change, in past weeks too.")
     if old.shelf_life_days != new.shelf_life_days:
         said.append("What stands gets another use-by; printed labels keep theirs.")
     if old.plu != new.plu:

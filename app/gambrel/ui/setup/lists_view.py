@@ -102,7 +102,8 @@ class ListsView(SectionPage):
         self._pages, self._side = QStackedWidget(), QStackedWidget()
         self._all = scrolled(self._lists(theme))
         self._pages.addWidget(self._all)
-        self._pages.addWidget(self.open)
+        self._one = _at_left(self.open)
+        self._pages.addWidget(self._one)
         for panel in self._panels.values():
             self._side.addWidget(panel)
         self.stand_beside(self._pages, self._side)
@@ -124,10 +125,21 @@ class ListsView(SectionPage):
         self.open.show_state(state)
         for panel in (self.list, self.make, self.line, self.add):
             panel.show_state(state)
-        _turn(self._pages, self.open if state.is_open else self._all)
+        _turn(self._pages, self._one if state.is_open else self._all)
         _turn(self._side, self._panels[state.side])
         if not state.is_open:
             self.open.stop_arranging()
+
+
+def _at_left(widget: QWidget) -> QWidget:
+    """A page that gives a widget no more width than an eye can follow."""
+    widget.setMaximumWidth(WIDEST)
+    page = QWidget()
+    row = QHBoxLayout(page)
+    row.setContentsMargins(0, 0, 0, 0)
+    row.addWidget(widget, 100)
+    row.addStretch(1)
+    return page
 
 
 def _turn(pages: QStackedWidget, page: QWidget) -> None:
