@@ -254,3 +254,23 @@ def test_csv_text_is_never_run() -> None:
 def test_safe_text_defuses(words: str) -> None:
     assert safe_text(words) == f"'{words}"
     assert safe_text(f"a{words}") == f"a{words}"
+
+
+def test_the_pictures_stand_in_the_files_with_all_their_figures(
+    ledger: Ledger, formats: Formats
+) -> None:
+    sheet = sheet_of(ledger, "2026-W47")
+    files = csv_files(week_data(sheet, formats), AUD)
+    assert sum(AUD.parse(row["money"]) for row in rows_of(files["flow.csv"])) == sheet.flow.total
+    [usual] = rows_of(files["usual.csv"])
+    assert usual["weeks"] == "2"
+    assert AUD.parse(usual["bought"]) == sheet.usual.bought
+    yields = rows_of(files["yields.csv"])
+    whole = {row["bodies"]: row["share"] for row in yields if not row["cut"]}
+    body = ledger.bodies["HQ-16"]
+    assert whole["HQ-16"] == f"{Decimal(body.saleable_g) / body.input_g:.4f}" == "0.6791"
+    costs = [row for row in rows_of(files["cost_by_week.csv"]) if row["name"] == "Striploin"]
+    assert [(row["week"], row["cost_per_kg"]) for row in costs] == [
+        ("2026-W46", "26.85"),
+        ("2026-W47", "27.96"),
+    ]

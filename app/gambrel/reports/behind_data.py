@@ -5,7 +5,7 @@ from __future__ import annotations
 from gambrel.domain.sheets.behind import Behind, BehindRow
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.domain.trade.clock import business_day
-from gambrel.reports.week_data import DataTable, Field, Value
+from gambrel.reports.data_table import DataTable, Field, Value
 
 _FIELDS = (
     Field("kind", "Kind", "text"),

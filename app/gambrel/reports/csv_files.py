@@ -11,7 +11,7 @@ from io import StringIO
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.trade.formats import whole
-from gambrel.reports.week_data import DataTable, Kind, Value
+from gambrel.reports.data_table import DataTable, Kind, Value
 
 _RUNS_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 

@@ -2,11 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
-from typing import Literal
 
 from gambrel.domain.numbers.money import per_kilo
 from gambrel.domain.sheets.cut_rows import earning
@@ -16,31 +12,8 @@ from gambrel.domain.sheets.week_figures import Figures
 from gambrel.domain.sheets.week_sheet import CutLine, SupplierLine, WeekSheet
 from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import Formats
-
-Kind = Literal["text", "count", "kg", "money", "share", "date"]
-Value = str | int | Decimal | date | None
-
-
-@dataclass(frozen=True, slots=True)
-class Field:
-    """A column: the name programs read, the words people read, and what it holds.
-
-    Values are whole grams for kg, minor units for money, parts of one for a share.
-    """
-
-    name: str
-    title: str
-    kind: Kind
-
-
-@dataclass(frozen=True, slots=True)
-class DataTable:
-    """A named table of values."""
-
-    name: str
-    title: str
-    fields: Sequence[Field]
-    rows: Sequence[Sequence[Value]]
+from gambrel.reports.data_table import DataTable, Field, Value
+from gambrel.reports.picture_data import costs_table, flow_table, usual_table, yields_table
 
 
 def week_data(sheet: WeekSheet, formats: Formats) -> list[DataTable]:
@@ -53,6 +26,10 @@ def week_data(sheet: WeekSheet, formats: Formats) -> list[DataTable]:
         _work(sheet),
         _hanging(sheet),
         _thrown_away(sheet),
+        usual_table(sheet),
+        flow_table(sheet),
+        yields_table(sheet),
+        costs_table(sheet),
         DataTable(
             "remarks",
             "What to look at",

@@ -12,7 +12,7 @@ from xlsxwriter import Workbook
 
 from gambrel.domain.numbers.money import Currency
 from gambrel.domain.trade.formats import whole
-from gambrel.reports.week_data import DataTable, Field, Kind, Value
+from gambrel.reports.data_table import DataTable, Field, Kind, Value
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format
