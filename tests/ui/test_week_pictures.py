@@ -133,10 +133,11 @@ def test_a_row_of_the_table_opens_a_cut_and_a_body_its_stages(
     qtbot.mouseClick(pictures.bodies.viewport(), Qt.MouseButton.LeftButton, pos=at)
     assert behind.title.text().startswith(f"{body}, ")
     assert column(place, 2)[0].startswith("Break, ")
+    assert [each.heading for each in behind.table.texts.columns][:3] == ["Stage", "Body", "What"]
     qtbot.keyClick(behind.table, Qt.Key.Key_Return)
     assert behind.title.text().startswith("Break, ")
     assert set(column(place, 1)) == {body}
-    qtbot.mouseClick(behind.back_button, Qt.MouseButton.LeftButton)
+    qtbot.keyClick(behind.table, Qt.Key.Key_Escape)
     assert behind.title.text().startswith(f"{body}, ")
     qtbot.mouseClick(behind.back_button, Qt.MouseButton.LeftButton)
     assert place.view.sides.currentWidget() is pictures

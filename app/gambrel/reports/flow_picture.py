@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from decimal import Decimal
 
 from reportlab.lib.colors import Color, HexColor
 
 from gambrel.domain.drawing.flow_layout import Bar, FlowLayout, Frame, lay_flow, needed_height
-from gambrel.domain.sheets.flow_nodes import FlowColumns, FlowNode, flow_columns
+from gambrel.domain.sheets.flow_nodes import FlowColumns, FlowNode, flow_columns, flow_share
 from gambrel.domain.sheets.money_flow import MoneyFlow
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.fitting import clean
@@ -76,8 +75,7 @@ class FlowPicture:
     def _label(self, pen: Pen, x: float, y: float, bar: Bar, node: FlowNode, column: int) -> None:
         """The name over the money and its part of all."""
         shown, formats = look(), self.formats
-        part = Decimal(node.money) / self.total
-        share = formats.percent(part, 0 if part >= Decimal("0.01") else 1)
+        share = flow_share(node.money, self.total, formats)
         first = column == 0
         room = LABELS[column] - (PAD if first else 2 * PAD)
         left = x + (0 if first else bar.left + bar.width + PAD)

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections import Counter
 from dataclasses import dataclass
+from decimal import Decimal
 from itertools import pairwise
 
 from gambrel.domain.drawing.flow_layout import Link
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.sheets.money_flow import Level, MoneyFlow, Spot, SpotKind, at
 from gambrel.domain.trade.catalogue import CutKind
+from gambrel.domain.trade.formats import Formats
 
 LEVELS = tuple(Level)
 
@@ -91,6 +93,14 @@ class FlowColumns:
     def counts(self) -> tuple[int, ...]:
         """How many nodes each column has."""
         return tuple(len(column) for column in self.columns)
+
+
+def flow_share(money: int, total: int, formats: Formats) -> str:
+    """A part of all the money, with a decimal where it is small."""
+    part = Decimal(money) / total
+    if part < Decimal("0.0005"):
+        return f"under {formats.percent(Decimal('0.001'))}"
+    return formats.percent(part, 0 if part >= Decimal("0.01") else 1)
 
 
 def flow_columns(flow: MoneyFlow, most: int) -> FlowColumns:

@@ -168,7 +168,7 @@ class Opening:
         if not rows:
             note = "No stage has taken of it yet: it hangs on the rail."
         title = f"{wish.key}, {portion_title(body.species, body.portion)}"
-        return Behind(title, tuple(rows), "Cost with work", note, adds_up=False)
+        return Behind(title, tuple(rows), note=note, adds_up=False)
 
     # The money flow
 

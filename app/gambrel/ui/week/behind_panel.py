@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 from gambrel.ui.theme import Theme
@@ -13,11 +14,24 @@ from gambrel.ui.widgets.long_table import LongTable
 from gambrel.ui.widgets.short_label import ShortLabel
 from gambrel.ui.widgets.table import Column
 
-MONEY, PER_KILO = 6, 7
+COLUMNS = (
+    Column("", words=True),
+    Column("", words=True),
+    Column("", words=True, wide=True),
+    Column("", words=True),
+    Column("", words=True),
+    Column(""),
+    Column(""),
+    Column(""),
+)
+"""Words or figures; what they are called depends on what is shown."""
 
 
 class BehindPanel(QWidget):
-    """Shows the rows behind a figure; ``opened`` tells the number of the row that was tapped."""
+    """Shows the rows behind a figure; ``opened`` tells the number of the row that was tapped.
+
+    Escape and Backspace go back.
+    """
 
     back = Signal()
     opened = Signal(int)
@@ -32,7 +46,7 @@ class BehindPanel(QWidget):
         self.save_button.setAccessibleName(self.tr("Save this list as CSV"))
         self.save_button.clicked.connect(self.save)
         self.note = label("", "soft", wrap=True)
-        self.table = LongTable(theme, self.tr("What is behind it"), self._columns())
+        self.table = LongTable(theme, self.tr("What is behind it"), COLUMNS)
         self.table.opened.connect(self.opened)
         row = QHBoxLayout()
         row.addWidget(self.back_button)
@@ -49,17 +63,11 @@ class BehindPanel(QWidget):
         box.addWidget(self.note)
         box.addWidget(self.table, 1)
 
-    def _columns(self) -> list[Column]:
-        return [
-            Column(self.tr("Piece"), words=True),
-            Column(self.tr("Body"), words=True),
-            Column(self.tr("Cut"), words=True, wide=True),
-            Column(self.tr("When"), words=True),
-            Column(self.tr("Who"), words=True),
-            Column(self.tr("Net kg")),
-            Column(self.tr("Cost")),
-            Column(self.tr("Cost/kg")),
-        ]
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() in (Qt.Key.Key_Escape, Qt.Key.Key_Backspace):
+            self.back.emit()
+        else:
+            super().keyPressEvent(event)
 
     def show_state(self, state: BehindState) -> None:
         """Show what is behind one figure."""
@@ -68,8 +76,7 @@ class BehindPanel(QWidget):
         self.note.setText(state.note)
         self.note.setVisible(bool(state.note))
         self.table.setAccessibleName(f"{state.title}: {state.sum}")
-        self.table.texts.show_heading(MONEY, state.money_name)
-        self.table.texts.show_heading(PER_KILO, f"{state.money_name}/kg")
+        self.table.texts.show_headings(state.headings)
         self.table.show_rows(state.rows)
         self.table.setVisible(bool(state.rows))
         self.save_button.setEnabled(bool(state.rows))

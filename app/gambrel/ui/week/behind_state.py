@@ -24,7 +24,7 @@ class BehindState:
     title: str
     sum: str
     note: str
-    money_name: str
+    headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     wishes: tuple[Wish | None, ...]
 
@@ -35,9 +35,26 @@ def describe_behind(behind: Behind, shop: Shop, formats: Formats) -> BehindState
         title=behind.title,
         sum=_sum(behind, formats),
         note=behind.note,
-        money_name=behind.money_name,
+        headings=_headings(behind),
         rows=tuple(_row(row, shop, formats) for row in behind.rows),
         wishes=tuple(row.leads for row in behind.rows),
+    )
+
+
+def _headings(behind: Behind) -> tuple[str, ...]:
+    """What the columns are called: by what the rows are, and what their money is."""
+    kinds = {row.kind for row in behind.rows}
+    pieces = kinds <= {ItemKind.PIECE}
+    first = _NOUNS[next(iter(kinds))][0].capitalize() if len(kinds) == 1 else "Piece"
+    return (
+        first,
+        "" if kinds == {ItemKind.BODY} else "Body",
+        "Cut" if pieces else "What",
+        "When",
+        "From" if kinds == {ItemKind.BODY} else "Who",
+        "Net kg",
+        behind.money_name,
+        f"{behind.money_name}/kg",
     )
 
 
@@ -60,7 +77,7 @@ def _row(row: BehindRow, shop: Shop, formats: Formats) -> tuple[str, ...]:
         when = f"{short_day(business_day(row.at, shop))}, {formats.time(row.at, shop)}"
     return (
         row.key,
-        row.bodies,
+        "" if row.kind is ItemKind.BODY else row.bodies,
         row.cut,
         when,
         row.person or DASH,

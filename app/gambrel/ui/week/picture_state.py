@@ -8,7 +8,7 @@ from decimal import Decimal
 from gambrel.domain.drawing.lines import dot_axis
 from gambrel.domain.sheets.behind import Wish, WishKind
 from gambrel.domain.sheets.cost_weeks import CostLine, CostWeeks
-from gambrel.domain.sheets.flow_nodes import LEVELS, FlowColumns, FlowNode, flow_columns
+from gambrel.domain.sheets.flow_nodes import LEVELS, FlowColumns, FlowNode, flow_columns, flow_share
 from gambrel.domain.sheets.money_flow import MoneyFlow, SpotKind
 from gambrel.domain.sheets.opening import spot_text
 from gambrel.domain.sheets.yields import ListYields, YieldDot, YieldRow
@@ -101,9 +101,7 @@ def _plan(flow: MoneyFlow, found: FlowColumns, formats: Formats) -> FlowPlan:
 
 
 def _label(flow: MoneyFlow, node: FlowNode, formats: Formats) -> FlowLabel:
-    part = Decimal(node.money) / flow.total
-    share = formats.percent(part, 0 if part >= Decimal("0.01") else 1)
-    money = formats.money(node.money)
+    money, share = formats.money(node.money), flow_share(node.money, flow.total, formats)
     words = f"{node.name}, {money}, {share} of the week\N{RIGHT SINGLE QUOTATION MARK}s money"
     if len(node.spots) > 1:
         named = [flow.name(spot) for spot in node.spots[:NAMED]]

@@ -43,12 +43,13 @@ class TextsModel(QAbstractTableModel):
         self.rows = rows
         self.endResetModel()
 
-    def show_heading(self, column: int, heading: str) -> None:
-        """Give a column another heading."""
-        old = self.columns[column]
-        changed = Column(heading, words=old.words, wide=old.wide)
-        self.columns = (*self.columns[:column], changed, *self.columns[column + 1 :])
-        self.headerDataChanged.emit(Qt.Orientation.Horizontal, column, column)
+    def show_headings(self, headings: Sequence[str]) -> None:
+        """Give the columns other headings."""
+        self.columns = tuple(
+            Column(heading, words=old.words, wide=old.wide)
+            for heading, old in zip(headings, self.columns, strict=True)
+        )
+        self.headerDataChanged.emit(Qt.Orientation.Horizontal, 0, len(self.columns) - 1)
 
     def rowCount(self, parent: Index = QModelIndex()) -> int:  # noqa: B008 - Qt's own signature
         return 0 if parent.isValid() else len(self.rows)
