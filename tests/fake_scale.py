@@ -78,6 +78,10 @@ class FakeScale:
         """Say nothing by itself; answer a command, with these in turn."""
         self._tell("answer", command.hex(), *(answer.hex() for answer in answers))
 
+    def zeroes(self, command: bytes) -> None:
+        """Set itself to zero at this command, and go on at rest there."""
+        self._tell("zero", command.hex())
+
     def steady(self, grams: int) -> None:
         """A weight at rest."""
         self.repeats(line("ST", grams))
@@ -135,6 +139,7 @@ class _Process:
         self._next = time.monotonic()
         self._command = b""
         self._asked = bytearray()
+        self._zero = b""
 
     def plug(self) -> None:
         master, slave = os.openpty()
@@ -177,6 +182,9 @@ class _Process:
 
     def _hear(self, chunk: bytes) -> None:
         self._asked += chunk
+        if self._zero and self._zero in self._asked:
+            self._asked.clear()
+            self._pieces, self._turn = [line("ST", 0)], 0
         while self._command and self._command in self._asked:
             at = self._asked.index(self._command)
             del self._asked[: at + len(self._command)]
@@ -209,6 +217,8 @@ class _Process:
         elif act == "answer":
             self._command, *self._pieces = _bytes(rest)
             self._turn = 0
+        elif act == "zero":
+            [self._zero] = _bytes(rest)
         elif act == "once":
             self._send(bytes.fromhex(rest[0]))
         elif act == "unplug":

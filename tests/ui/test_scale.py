@@ -259,6 +259,26 @@ def test_a_scale_that_is_asked_at_a_tap_has_a_button_for_it(
     assert made.view.figure.value == "0.250"
 
 
+def test_the_words_for_zero_are_kept_for_the_station(
+    context: Context, demo: Book, fake: FakeScale, qtbot: QtBot
+) -> None:
+    made = ScaleSection(context)
+    qtbot.addWidget(made)
+    made.resize(1280, 640)
+    made.show()
+    made.refresh()
+    for name, value in (("kind", "serial"), ("port", str(fake.port))):
+        made.change(name, value)
+    field = made.view.form.texts["zero"]
+    assert field.isVisible()
+    qtbot.keyClicks(field, "Z\\q")
+    assert "backslash" in made.view.problem.sentence
+    field.clear()
+    qtbot.keyClicks(field, "Z\\r\\n")
+    qtbot.mouseClick(made.view.keep, LEFT)
+    assert scale_of(demo, STATION).zeroes == b"Z\r\n"
+
+
 def test_what_was_spoilt_in_the_book_is_told_and_can_be_set_again(
     context: Context, demo: Book, qtbot: QtBot
 ) -> None:

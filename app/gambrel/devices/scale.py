@@ -19,6 +19,9 @@ For a screen that shows and weighs (the block)::
   asked by `gambrel.domain.bench.doubts`.
 - ``scale.request()`` asks a scale that answers only at a tap; other scales ignore it. While
   ``scale.asked_by_tap`` show a key for it.
+- ``scale.zero()`` sets it to zero where the shop has given the words for that
+  (``scale.can_zero``) and nothing but drift lies on it (``live.zeroable``). No tare is ever sent: a
+  tub is the program's, and a second one in the scale would be taken off unseen.
 - `reading` comes at most every `LOOK_MS`, and only when something that it says has changed. However
   fast the scale sends, nothing queues up. That a weight goes stale is decided here, on the screens'
   side: a reader that hangs cannot keep a number standing.
@@ -58,6 +61,9 @@ class Source(Protocol):
 
     def request(self) -> None:
         """Ask for a weight now, where this scale has to be asked."""
+
+    def zero(self) -> None:
+        """Set the scale to zero, where it can be told to."""
 
 
 class ScalePort(QObject):
@@ -130,6 +136,16 @@ class ScalePort(QObject):
         """Ask for a weight now, where this scale answers at a tap."""
         if self._source is not None:
             self._source.request()
+
+    @property
+    def can_zero(self) -> bool:
+        """Whether this scale can be told to set itself to zero."""
+        return self._setting is not None and bool(self._setting.zeroes)
+
+    def zero(self) -> None:
+        """Set the scale to zero, where it can be told to and nothing is weighed away by it."""
+        if self._source is not None and self.live.zeroable:
+            self._source.zero()
 
     def used(self) -> None:
         """The weight was weighed in: it counts once."""

@@ -52,6 +52,7 @@ class SerialSource:
         self._end = Event()
         self._port: Any = None
         self._ask_until = 0
+        self._zero = Event()
         self._thread = Thread(target=self._run, name="scale", daemon=True)
 
     @property
@@ -76,6 +77,14 @@ class SerialSource:
         """Ask until the weight stands still, or for three seconds."""
         if self.answers_at_tap:
             self._ask_until = now_ms() + TAP_MS
+
+    def zero(self) -> None:
+        """Tell it to set itself to zero; it is told at its next turn, within a tenth of a second.
+
+        A wish from before the line broke does not outlive it.
+        """
+        if self._setting.zeroes:
+            self._zero.set()
 
     def _run(self) -> None:
         wait = FIRST_WAIT
@@ -113,8 +122,12 @@ class SerialSource:
 
     def _listen(self, port: Any) -> None:  # noqa: ANN401 - pyserial has no types
         heard_at = asked_at = now_ms() - self._setting.every_ms
+        self._zero.clear()
         while not self._end.is_set():
             now = now_ms()
+            if self._zero.is_set():
+                self._zero.clear()
+                port.write(self._setting.zeroes)
             if self._due(now, asked_at):
                 port.write(self._setting.asks)
                 asked_at = now

@@ -65,6 +65,9 @@ class TypedSource(QObject):
     def request(self) -> None:
         """A keyboard cannot be asked."""
 
+    def zero(self) -> None:
+        """Nor can it be told anything."""
+
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:  # noqa: N802 - Qt's name
         """Hold keys back; True where nobody else may see this one now."""
         if self._handing_on or not isinstance(event, QKeyEvent):

@@ -39,6 +39,7 @@ from gambrel.domain.refusals import Refusal
         ({"kind": ScaleKind.SERIAL, "port": "x", "asking": Asking.TAP}, "needs a command"),
         ({"command": "W\\q"}, "backslash"),
         ({"command": "W" * 50}, "at most 40"),
+        ({"zero": "Z\\q"}, "backslash"),
         ({"pattern": "{flag}"}, "no number"),
         ({"ends": ()}, "end a line"),
     ],
@@ -74,6 +75,7 @@ _SETTINGS = st.builds(
     stop_bits=st.sampled_from([1, 2]),
     asking=st.sampled_from(Asking),
     command=st.sampled_from(["W\\r", "\\x05"]),
+    zero=st.sampled_from(["", "Z\\r\\n"]),
     every_ms=st.integers(50, 5000),
     pattern=st.sampled_from([shape.pattern for shape in SHAPES]),
     unit=st.sampled_from(Unit),
@@ -90,17 +92,28 @@ def test_what_is_kept_comes_back(setting: ScaleSetting) -> None:
 KEPT = json.loads(setting_text(NO_SCALE))
 
 
-@pytest.mark.parametrize("name", sorted(KEPT))
+@pytest.mark.parametrize("name", sorted(set(KEPT) - {"zero"}))
 def test_a_name_that_is_missing_is_refused(name: str) -> None:
     rest = {key: value for key, value in KEPT.items() if key != name}
     with pytest.raises(Refusal, match="Set the scale up again"):
         read_setting_text(json.dumps(rest))
 
 
+def test_what_was_kept_before_a_scale_could_be_zeroed_is_read() -> None:
+    rest = {key: value for key, value in KEPT.items() if key != "zero"}
+    assert read_setting_text(json.dumps(rest)) == NO_SCALE
+
+
+def test_only_a_scale_on_a_line_is_zeroed() -> None:
+    told = ScaleSetting(kind=ScaleKind.SERIAL, port="COM3", zero="Z\\r\\n")
+    assert told.zeroes == b"Z\r\n"
+    assert replace(told, kind=ScaleKind.TYPED).zeroes == b""
+
+
 @pytest.mark.parametrize("wrong", [None, True, 1.5, [], {}, "?", ["?"], {"steady": "ST"}])
 @pytest.mark.parametrize("name", sorted(KEPT))
 def test_a_value_of_another_kind_is_refused(name: str, wrong: object) -> None:
-    if name in ("port", "command", "pattern") and isinstance(wrong, str):
+    if name in ("port", "command", "zero", "pattern") and isinstance(wrong, str):
         return  # any text may be a port's name; a pattern is refused for what it says
     with pytest.raises(Refusal):
         read_setting_text(json.dumps({**KEPT, name: wrong}))

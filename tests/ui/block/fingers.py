@@ -22,7 +22,8 @@ class ToldScale(ScalePort):
     def __init__(self) -> None:
         super().__init__()
         self._says = LiveWeight()
-        self.uses = self.requests = 0
+        self.uses = self.requests = self.zeroes = 0
+        self.zeroing = False
         self.by_tap = False
 
     @property
@@ -32,6 +33,13 @@ class ToldScale(ScalePort):
     @property
     def asked_by_tap(self) -> bool:
         return self.by_tap
+
+    @property
+    def can_zero(self) -> bool:
+        return self.zeroing
+
+    def zero(self) -> None:
+        self.zeroes += 1
 
     def say(
         self, state: WeightState, grams: int | None = None, sentence: str = "", *, net: bool = False

@@ -37,6 +37,14 @@ def at_line(place: BlockPlace, scale: ScalePort, fake: FakeScale) -> BlockPlace:
     return place
 
 
+@pytest.fixture
+def zeroing(place: BlockPlace, scale: ScalePort, fake: FakeScale) -> BlockPlace:
+    fake.zeroes(b"Z\r\n")
+    port = str(fake.port)
+    scale.open(ScaleSetting(kind=ScaleKind.SERIAL, port=port, zero="Z\\r\\n"))
+    return place
+
+
 def until(qtbot: QtBot, ready: Callable[[], bool]) -> None:
     """Wait for the screen; it is told by signals, and looks at the weight by itself."""
     qtbot.waitUntil(ready, timeout=15_000)
@@ -103,3 +111,39 @@ def test_a_change_of_unit_is_told_before_the_weight_counts_again(
     until(qtbot, column.weigh_key.isEnabled)
     tap(column.weigh_key)
     assert weighed(at_line) == [("rump", 4506)]
+
+
+def test_drift_and_a_lost_tub_are_zeroed_with_one_tap(
+    zeroing: BlockPlace, fake: FakeScale, qtbot: QtBot
+) -> None:
+    column = zeroing.view.work.column
+    tap(cut_key(zeroing, "rump"))
+    for grams in (12, -650):
+        fake.steady(grams)
+        until(qtbot, lambda: column.zero_key.isVisible() and column.zero_key.isEnabled())
+        tap(column.zero_key)
+        until(qtbot, lambda: word(zeroing) == "zero")
+        assert not column.zero_key.isEnabled()
+    assert weighed(zeroing) == []
+
+
+def test_a_piece_is_never_zeroed_away(
+    zeroing: BlockPlace, fake: FakeScale, scale: ScalePort, qtbot: QtBot
+) -> None:
+    column = zeroing.view.work.column
+    tap(cut_key(zeroing, "rump"))
+    fake.steady(4506)
+    until(qtbot, column.weigh_key.isEnabled)
+    assert not column.zero_key.isEnabled()
+    assert column.zero_key.caption == "take everything off first"
+    scale.zero()  # whatever the screen says
+    qtbot.wait(300)
+    assert scale.live.grams == 4506
+
+
+def test_without_the_shops_words_there_is_no_key(
+    at_line: BlockPlace, fake: FakeScale, qtbot: QtBot
+) -> None:
+    fake.steady(12)
+    until(qtbot, lambda: word(at_line) == "steady")
+    assert not at_line.view.work.column.zero_key.isVisible()

@@ -112,6 +112,16 @@ def a_caution_with_a_scale(place: BlockPlace, scale: ToldScale, book: Book) -> N
     a_caution(place, scale, book)
 
 
+def a_scale_that_zeroes(_place: BlockPlace, scale: ToldScale, _book: Book) -> None:
+    scale.zeroing = True
+    scale.say(WeightState.NEGATIVE, -650)
+
+
+def a_caution_with_a_scale_that_zeroes(place: BlockPlace, scale: ToldScale, book: Book) -> None:
+    scale.zeroing = True
+    a_caution_with_a_scale(place, scale, book)
+
+
 STATES: dict[str, State] = {
     "empty": lambda *_: None,
     "a cut chosen": lambda place, *_: tap(cut_key(place, "rump")),
@@ -136,6 +146,8 @@ STATES: dict[str, State] = {
     "overload": lambda _place, scale, *_: scale.say(WeightState.OVERLOAD),
     "scale lost": lambda _place, scale, *_: scale.say(WeightState.LOST),
     "asked by tap": asked_by_tap,
+    "a scale that zeroes": a_scale_that_zeroes,
+    "a caution with a scale that zeroes": a_caution_with_a_scale_that_zeroes,
 }
 
 

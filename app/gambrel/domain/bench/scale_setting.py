@@ -78,6 +78,7 @@ class ScaleSetting:
         stop_bits: 1 or 2.
         asking: Who begins.
         command: What asks for a weight, with ``\r``, ``\n`` and ``\xNN`` for control characters.
+        zero: What sets the scale to zero, written as ``command`` is; empty where nothing does.
         every_ms: How often a scale that is asked is asked.
         pattern: How a line is read.
         unit: The unit of a line that names none; None where every line has its own.
@@ -93,6 +94,7 @@ class ScaleSetting:
     stop_bits: int = 1
     asking: Asking = Asking.SENDS
     command: str = ""
+    zero: str = ""
     every_ms: int = 200
     pattern: str = SHAPES[0].pattern
     unit: Unit | None = None
@@ -115,6 +117,7 @@ class ScaleSetting:
         if self.kind is ScaleKind.SERIAL and not self.port:
             raise Refusal("No port is chosen. Plug the scale in and choose its port.")
         asked = command_bytes(self.command)
+        _ = command_bytes(self.zero)
         if self.kind is ScaleKind.SERIAL and self.asking is not Asking.SENDS and not asked:
             raise Refusal(
                 "A scale that is asked needs a command. Its papers say which, as W\\r\\n."
@@ -130,6 +133,11 @@ class ScaleSetting:
     def asks(self) -> bytes:
         """What asks for a weight; empty where the scale sends by itself."""
         return b"" if self.asking is Asking.SENDS else command_bytes(self.command)
+
+    @property
+    def zeroes(self) -> bytes:
+        """What sets the scale to zero; empty where nothing does."""
+        return command_bytes(self.zero) if self.kind is ScaleKind.SERIAL else b""
 
     @property
     def line_settings(self) -> str:
@@ -181,6 +189,7 @@ _PLAIN = (
     "stop_bits",
     "asking",
     "command",
+    "zero",
     "every_ms",
     "pattern",
 )
@@ -200,6 +209,8 @@ def read_setting_text(text: str) -> ScaleSetting:
         found = json.loads(text)
     except (json.JSONDecodeError, RecursionError) as error:
         raise Refusal(_SPOILT) from error
+    if isinstance(found, dict):
+        found.setdefault("zero", "")  # kept before a scale could be set to zero
     if not isinstance(found, dict) or set(found) != {*_PLAIN, "unit", "words", "ends"}:
         raise Refusal(_SPOILT)
     for name in _PLAIN:
@@ -214,6 +225,7 @@ def read_setting_text(text: str) -> ScaleSetting:
         stop_bits=found["stop_bits"],
         asking=_one(Asking, found["asking"]),
         command=found["command"],
+        zero=found["zero"],
         every_ms=found["every_ms"],
         pattern=found["pattern"],
         unit=_one(Unit, found["unit"]) if found["unit"] != "" else None,

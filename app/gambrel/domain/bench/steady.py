@@ -50,6 +50,11 @@ MEANINGS = {
 """How grave each state is, in the one word that every screen marks it by."""
 
 
+DRIFT_G, LOST_TUB_G = 50, -5_000
+"""Scraps and wet make a scale drift by so much above zero; below it stands when a tub that was
+zeroed away has gone (common practice, no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class LiveWeight:
     """What the scale shows now, or why it shows nothing.
@@ -73,6 +78,15 @@ class LiveWeight:
     def weighable(self) -> bool:
         """Whether this weight may be weighed in now."""
         return self.state is WeightState.STEADY and self.grams is not None and self.grams > 0
+
+    @property
+    def zeroable(self) -> bool:
+        """Whether the scale may be set to zero now: nothing but drift or a lost tub lies on it.
+
+        A piece that is zeroed away would make every weight after it too light.
+        """
+        drift = self.grams is not None and LOST_TUB_G <= self.grams <= DRIFT_G
+        return drift and self.grams != 0 and not self.net
 
     @property
     def answers(self) -> bool:

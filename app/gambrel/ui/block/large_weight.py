@@ -16,6 +16,9 @@ SAID = 60
 """Height of the sentence under the word, where the figure is not to be taken for a weight."""
 TOP_LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop
 SMALLEST = 48
+AIR = 6
+"""Between the figure and the words above and below it."""
+
 UNIT_GAP = 10
 
 
@@ -64,7 +67,7 @@ def _figure(painter: QPainter, theme: Theme, place: QRectF, weight: WeightText) 
     font = theme.font(size, Weight.Bold)
     while size > SMALLEST and (
         text_width(font, weight.net) + unit_wide > place.width()
-        or QFontMetricsF(font).capHeight() > place.height()
+        or QFontMetricsF(font).capHeight() > place.height() - 2 * AIR
     ):
         size -= 2
         font = theme.font(size, Weight.Bold)

@@ -51,6 +51,7 @@ class BlockPlace(WhatIf):
         work.column.keypad.text_changed.connect(self._typed)
         work.column.tubs.tub_chosen.connect(self._choose_tub)
         work.column.tubs.scale_key.clicked.connect(self._scale_key)
+        work.column.zero_key.clicked.connect(self._context.scale.zero)
         work.bottom.all_key.clicked.connect(lambda: self._open(Panel.PIECES))
         work.bottom.piece_tapped.connect(self._open_piece)
         work.bottom.finish_key.clicked.connect(self._end_wished)

@@ -45,7 +45,7 @@ class Hands:
     """What the person at the block has chosen and typed, and what was said to them last.
 
     ``by_hand`` is true where the weight is typed although a scale answers, ``by_tap`` where the
-    scale answers only when it is asked.
+    scale answers only when it is asked, ``can_zero`` where it can be told to set itself to zero.
     """
 
     cut: str = ""
@@ -54,6 +54,7 @@ class Hands:
     typed: str = ""
     by_hand: bool = False
     by_tap: bool = False
+    can_zero: bool = False
     panel: Panel = Panel.NONE
     piece: str = ""
     asked: bool = False

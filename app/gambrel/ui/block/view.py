@@ -108,7 +108,13 @@ class BlockView(QWidget):
         self.work.column.saying.no_key.clicked.connect(self.no_wished)
 
         column, bottom = self.work.column, self.work.bottom
-        acts = (column.weigh_key, column.saying.no_key, column.tubs.scale_key, bottom.undo_key)
+        acts = (
+            column.zero_key,
+            column.weigh_key,
+            column.saying.no_key,
+            column.tubs.scale_key,
+            bottom.undo_key,
+        )
         back_to_the_weight(self, (*column.tubs.keys, *acts))
 
     def minding_focus(self) -> AbstractContextManager[None]:

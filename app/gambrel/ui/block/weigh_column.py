@@ -157,8 +157,12 @@ class WeighColumn(QWidget):
         self.tubs = TubRow(theme)
         self.saying = Saying(theme)
         self.weigh_key = WeighKey(theme)
-        for child in (self.weight, self.keypad, self.tubs, self.saying, self.weigh_key):
+        self.zero_key = BlockKey(theme, self.tr("Zero the scale"), size=20)
+        parts = (self.weight, self.zero_key, self.keypad, self.tubs, self.saying, self.weigh_key)
+        for child in parts:
             child.setParent(self)
+        self.zero_key.hide()
+        self._zeroes = False
         self.saying.hide()
 
     def show_state(self, state: BlockState) -> None:
@@ -178,6 +182,11 @@ class WeighColumn(QWidget):
         self.weight.show_weight(weigh.weight)
         self.tubs.show_scale_key(weigh.scale_key)
         self.weigh_key.show_act(weigh.act, asks=weigh.asked, enabled=weigh.can_weigh)
+        self.zero_key.say(self.tr("Zero the scale"), weigh.zero_hint)
+        self.zero_key.setEnabled(not weigh.zero_hint)
+        if weigh.zero_key != self._zeroes:
+            self._zeroes = weigh.zero_key
+            self._lay_out()
         if weigh.weight.large != self.keypad.isHidden():
             self.keypad.setHidden(weigh.weight.large)
             self._lay_out()
@@ -207,11 +216,14 @@ class WeighColumn(QWidget):
         """Weight and keypad, and a caution: over the empty weight, or above that of a scale."""
         caution, large = self.saying.is_caution, self.keypad.isHidden()
         self.weight.setHidden(caution and not large)
+        self.zero_key.setVisible(self._zeroes and large and not caution)
         if not large:
             shown = self.saying if caution else self.weight
             return [(heights.weight, (shown,)), (heights.keypad, (self.keypad,))]
         whole = heights.weight + heights.gap + heights.keypad
-        if not caution:
-            return [(whole, (self.weight,))]
         rest = whole - heights.tubs - heights.gap
-        return [(heights.tubs, (self.saying,)), (rest, (self.weight,))]
+        if caution:
+            return [(heights.tubs, (self.saying,)), (rest, (self.weight,))]
+        if self._zeroes:
+            return [(rest, (self.weight,)), (heights.tubs, (self.zero_key,))]
+        return [(whole, (self.weight,))]

@@ -68,7 +68,8 @@ class Weighing(Desk):
         if live == self._live:
             return
         answered, self._live = self._live.answers, live
-        self._hands = replace(self._hands, by_tap=self._context.scale.asked_by_tap)
+        scale = self._context.scale
+        self._hands = replace(self._hands, by_tap=scale.asked_by_tap, can_zero=scale.can_zero)
         if self._resting_g is not None and abs((live.grams or 0) - self._resting_g) > MOVED_G:
             self._resting_g = None
         if self._look is None or self._end is not None:

@@ -70,6 +70,10 @@ class WeighText:
     act: str
     asked: bool
     scale_key: str
+    zero_key: bool
+    """Whether there is a key that sets the scale to zero."""
+    zero_hint: str
+    """Why that may not be tapped now; empty where it may."""
     """What the key between scale and keypad says; empty where there is no use for one."""
 
 
@@ -102,7 +106,15 @@ def weigh_text(look: Look, hands: Hands, live: LiveWeight, formats: Formats) -> 
         act=_act(name, held, hands, live),
         asked=hands.asked,
         scale_key=_scale_key(hands, live),
+        zero_key=hands.can_zero and held.on_scale,
+        zero_hint=_zero_hint(live),
     )
+
+
+def _zero_hint(live: LiveWeight) -> str:
+    if live.zeroable:
+        return ""
+    return "it is at zero" if live.grams == 0 else "take everything off first"
 
 
 def _scale_key(hands: Hands, live: LiveWeight) -> str:

@@ -38,6 +38,7 @@ class Draft:
     stop_bits: str
     asking: str
     command: str
+    zero: str
     every_ms: str
     pattern: str
     unit: str
@@ -64,6 +65,7 @@ def draft_of(setting: ScaleSetting) -> Draft:
         stop_bits=str(setting.stop_bits),
         asking=setting.asking.value,
         command=setting.command,
+        zero=setting.zero,
         every_ms=str(setting.every_ms),
         pattern=setting.pattern,
         unit=setting.unit.value if setting.unit else IN_LINE,
@@ -88,6 +90,7 @@ def setting_of(draft: Draft) -> ScaleSetting:
         stop_bits=_number(draft.stop_bits),
         asking=_one(Asking, draft.asking),
         command=draft.command,
+        zero=draft.zero,
         every_ms=_number(draft.every_ms),
         pattern=draft.pattern,
         unit=None if draft.unit == IN_LINE else _one(Unit, draft.unit),

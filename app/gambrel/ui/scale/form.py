@@ -87,6 +87,9 @@ class ScaleForm(QWidget):
         self.often = label(self.tr("How often it is asked"), "strong")
         card.box.addWidget(self.often)
         self._chip(card, "every_ms", self.tr("How often it is asked"), 2)
+        card.box.addWidget(self._text("zero", self.tr("What sets it to zero, such as Z\\r\\n")))
+        note = self.tr("With it the block has a key for zero. Leave it empty for none.")
+        card.box.addWidget(label(note, "soft", wrap=True))
         return card
 
     def _make_line(self) -> Card:
@@ -153,6 +156,7 @@ class ScaleForm(QWidget):
         for name in ("baud", "data_bits", "parity", "stop_bits", "asking"):
             chain += self.chips[name].buttons.values()
         chain += [self.texts["command"], *self.chips["every_ms"].buttons.values()]
+        chain.append(self.texts["zero"])
         chain += [*self.chips["shape"].buttons.values(), self.texts["pattern"]]
         for name in ("unit", "ends"):
             chain += self.chips[name].buttons.values()

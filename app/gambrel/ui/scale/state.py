@@ -105,7 +105,9 @@ def describe_form(
     )
 
 
-_TEXTS = ("port", "command", "pattern", "steady", "unsteady", "overload", "gross", "net")
+_TEXTS = (
+    "port", "command", "zero", "pattern", "steady", "unsteady", "overload", "gross", "net",
+)  # fmt: skip
 
 
 def _told(problem: str, *, new: bool) -> str:
