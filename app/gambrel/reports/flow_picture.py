@@ -7,7 +7,13 @@ from dataclasses import dataclass
 from reportlab.lib.colors import Color, HexColor
 
 from gambrel.domain.drawing.flow_layout import Bar, FlowLayout, Frame, lay_flow, needed_height
-from gambrel.domain.sheets.flow_nodes import FlowColumns, FlowNode, flow_columns, flow_share
+from gambrel.domain.sheets.flow_nodes import (
+    RIBBONS,
+    FlowColumns,
+    FlowNode,
+    flow_columns,
+    flow_share,
+)
 from gambrel.domain.sheets.money_flow import MoneyFlow
 from gambrel.domain.trade.formats import Formats
 from gambrel.reports.fitting import clean
@@ -62,7 +68,8 @@ class FlowPicture:
         canvas = pen.canvas
         canvas.saveState()
         for link, path in zip(self.columns.links, layout.ribbons, strict=True):
-            full = _fill(self.columns.columns[link.column + 1][link.end].colour)
+            colour = self.columns.columns[link.column + 1][link.end].colour
+            full = _fill(RIBBONS.get(colour, colour))
             canvas.setFillColor(full.clone(alpha=PALE))
             canvas.drawPath(pen.path(path, x, y, 1), stroke=0, fill=1)
         canvas.restoreState()

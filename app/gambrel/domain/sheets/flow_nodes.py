@@ -69,6 +69,10 @@ _COLOURS = {
 }
 
 
+RIBBONS = {"loss": "stop", "waste": "byproduct"}
+"""Colours that are too near to the paper for a pale ribbon, and what it takes instead."""
+
+
 @dataclass(frozen=True, slots=True)
 class FlowNode:
     """One spot, or several small ones together. ``money`` is minor units.

@@ -11,5 +11,8 @@ an accessible name. The modules are imported one by one, so that a screen loads 
 - ``fields``: `NumberField`, `TextField`, `Chips`, `DayStepper` (``choice`` is one of the chips,
   without Qt)
 - ``body_map``: `BodyMapView`
+- ``flow_picture``: `FlowPicture`; ``yield_rows``, ``cost_rows``: rows that are painted and open
+  (``picture_rows`` is their ground, ``pictured`` what they show, without Qt)
+- ``table``: `ReadTable`; ``long_table``: `LongTable`, for thousands of rows
 - ``painting``: text that fits, boxes; ``scroll``: `touch_scroll`
 """

@@ -25,6 +25,7 @@ from gambrel.domain.drawing.flow_layout import (
     Frame,
     lay_flow,
 )
+from gambrel.domain.sheets.flow_nodes import RIBBONS
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.map_drawing import painter_path
 from gambrel.ui.widgets.painting import (
@@ -218,8 +219,9 @@ class FlowPicture(QWidget):
         painter.translate(1, 1)
         painter.setPen(Qt.PenStyle.NoPen)
         for link, path in zip(plan.links, self._layout.ribbons, strict=True):
-            colour = self._fill(plan.columns[link.column + 1][link.end].colour)
-            colour.setAlpha(PALE if colour.lightness() < 200 or self._theme.is_dark else 255)
+            role = plan.columns[link.column + 1][link.end].colour
+            colour = self._fill(RIBBONS.get(role, role))
+            colour.setAlpha(PALE)
             painter.setBrush(colour)
             painter.drawPath(painter_path(path))
         for column, labels in enumerate(plan.columns):
