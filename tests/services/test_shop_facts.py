@@ -13,6 +13,7 @@ from gambrel.domain.trade.around import Ingredient
 from gambrel.domain.trade.catalogue import Cut, CutKind, Shop
 from gambrel.services.books import Book, open_book
 from gambrel.services.cost_report import cost_book
+from gambrel.services.currencies import currencies_like
 from gambrel.services.folder.load import load_folder
 from gambrel.services.settings import keep_setting
 from gambrel.services.shop_facts import (
@@ -23,6 +24,7 @@ from gambrel.services.shop_facts import (
     set_fact,
     shop_facts,
     take_fact_back,
+    zones_like,
 )
 from gambrel.services.solve_rules import SOLVE_RULES
 from tests.small_shop import write_shop
@@ -212,6 +214,22 @@ def test_the_past_is_costed_at_todays_rate(empty: Book, tmp_path: Path) -> None:
         "S1": 2813,
         "S2": 1250,
     }
+
+
+def test_zones_are_found_by_their_place() -> None:
+    assert zones_like("dublin", 3) == ["Europe/Dublin"]
+    assert zones_like("new york", 1) == ["America/New_York"]
+    assert zones_like("Australia/Melbourne", 3) == ["Australia/Melbourne"]
+    assert zones_like("gmt", 40)[-1].startswith(("Etc/", "GMT"))
+    assert zones_like(" ", 3) == []
+    assert zones_like("nowhere at all", 3) == []
+
+
+def test_currencies_are_found_by_code_and_by_name() -> None:
+    assert currencies_like("nz", 3) == [("NZD", "New Zealand Dollar")]
+    assert ("AUD", "Australian Dollar") in currencies_like("australian", 3)
+    assert len(currencies_like("dollar", 4)) == 4
+    assert currencies_like("", 3) == []
 
 
 def test_a_book_without_a_shop_has_no_facts(empty: Book) -> None:

@@ -195,19 +195,6 @@ def test_a_book_is_opened_with_the_look_and_the_place_that_were_kept(
         assert read_setting(book, DARK + station()) == "yes"
 
 
-def test_a_book_without_a_shop_says_how_to_get_one(
-    dressed: Theme, tmp_path: Path, qtbot: QtBot
-) -> None:
-    shell = Shell(dressed, ENTRIES)
-    qtbot.addWidget(shell)
-    fill(shell, str(tmp_path / "new.gambrel"), now)
-    (page,) = shell.findChildren(EmptyState)
-    assert "no shop" in page.sentence.text()
-    assert "gambrel load" in page.more.text()
-    assert shell.current == ""
-    shell.close()
-
-
 def test_a_book_that_cannot_be_opened_is_told_and_tried_again(
     dressed: Theme, tmp_path: Path, qtbot: QtBot
 ) -> None:

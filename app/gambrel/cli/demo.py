@@ -12,7 +12,7 @@ from gambrel.cli.display import has_display
 from gambrel.cli.window import draw_pictures, open_window
 from gambrel.domain.refusals import Refusal
 from gambrel.services.books import Book, latest_moment
-from gambrel.services.demo import A_WHILE, make_demo_book, write_demo_papers
+from gambrel.services.demo import A_WHILE, going_on, make_demo_book, write_demo_papers
 
 
 def run(options: Namespace) -> int:
@@ -23,9 +23,9 @@ def run(options: Namespace) -> int:
     with tempfile.TemporaryDirectory(prefix="gambrel-demo-") as place:
         with make_demo_book(Path(place)) as book:
             where = book.where
-            last = (latest_moment(book) or datetime.now(UTC)) + A_WHILE
+            last = latest_moment(book) or datetime.now(UTC)
             if options.out is not None or not has_display():
-                _write_out(options.out, book, last)
+                _write_out(options.out, book, last + A_WHILE)
         if not has_display():
             return 0
         return _open_window(where, last)
@@ -51,5 +51,4 @@ def _folder(out: Path | None) -> Path:
 
 def _open_window(where: str, last: datetime) -> int:
     """The window on the demo, whose clock goes on from where its trade ends."""
-    began = datetime.now(UTC)
-    return open_window(where, lambda: last + (datetime.now(UTC) - began))
+    return open_window(where, going_on(last, lambda: datetime.now(UTC)))

@@ -31,6 +31,32 @@ def find_currency(code: str) -> Currency:
     return Currency(code, 3 if code in _WITH_THREE else _OTHERS)
 
 
+def currencies_like(text: str, most: int) -> list[tuple[str, str]]:
+    """Codes that begin with a text, then those in whose English name a word does, with the names.
+
+    Names come from babel (CLDR), which is loaded on the first call.
+    """
+    wanted = text.strip().casefold()
+    if not wanted:
+        return []
+    names = _names()
+    by_code = [code for code in names if code.casefold().startswith(wanted)]
+    by_name = [
+        code
+        for code, name in names.items()
+        if f" {wanted}" in f" {name.casefold()}" and code not in by_code
+    ]
+    return [(code, names[code]) for code in (*by_code, *by_name)][:most]
+
+
+@cache
+def _names() -> dict[str, str]:
+    from babel.core import Locale
+
+    known = Locale("en").currencies
+    return {code: str(known.get(code, code)) for code in sorted(_in_use())}
+
+
 @cache
 def _in_use() -> frozenset[str]:
     from babel.core import get_global

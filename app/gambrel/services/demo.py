@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Callable
 from datetime import date, datetime, timedelta
 from importlib.resources import as_file, files
 from pathlib import Path
@@ -32,6 +33,12 @@ def make_demo_book(folder: Path) -> Book:
     with as_file(files("gambrel.demo_data")) as data:
         load_folder(book, data)
     return book
+
+
+def going_on(last: datetime, clock: Callable[[], datetime]) -> Callable[[], datetime]:
+    """A clock that begins a while after a demo's last act and goes on as another one does."""
+    began = clock()
+    return lambda: last + A_WHILE + (clock() - began)
 
 
 def write_demo_papers(book: Book, folder: Path, now: datetime) -> list[Path]:

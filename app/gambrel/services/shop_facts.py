@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Final
+from zoneinfo import available_timezones
 
 from gambrel.domain.refusals import Refusal, RowsRefused
 from gambrel.domain.trade.catalogue import Shop
@@ -142,6 +143,22 @@ def make_shop(book: Book, values: Values) -> Shop:
             raise Refusal("The book has a shop by now. Close the window and open it again.")
         work.set_shop(shop)
     return shop
+
+
+def zones_like(text: str, most: int) -> list[str]:
+    """Time zones whose place begins with a text, then those that have it anywhere."""
+    wanted = text.strip().casefold().replace(" ", "_")
+    if not wanted:
+        return []
+    found = [zone for zone in sorted(available_timezones()) if wanted in zone.casefold()]
+    # "Etc/GMT-11" and the like are last: a place tells when its clocks change, a number does not.
+    found.sort(
+        key=lambda zone: (
+            "/" not in zone or zone.startswith("Etc/"),
+            not zone.rpartition("/")[2].casefold().startswith(wanted),
+        )
+    )
+    return found[:most]
 
 
 class _Wrong:

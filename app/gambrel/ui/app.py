@@ -9,19 +9,29 @@ import traceback
 from collections.abc import Callable
 from contextlib import suppress
 from datetime import UTC, datetime
+from functools import partial
 from importlib import import_module
+from pathlib import Path
+from shutil import rmtree
+from tempfile import mkdtemp
 from types import TracebackType
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QRect
 from PySide6.QtWidgets import QApplication
 
 from gambrel.domain.refusals import Refusal
+from gambrel.ui.book_care import RESTORED, BookCare
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 from gambrel.ui.shell import PROGRAM, PlaceEntry, Shell
 from gambrel.ui.tasks import PoolTasks
-from gambrel.ui.theme import Theme
+from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.empty import EmptyState
+
+if TYPE_CHECKING:  # loaded after the window has been painted
+    from gambrel.services.books import Book
+    from gambrel.ui.welcome import WelcomePage
 
 Clock = Callable[[], datetime]
 DESIGNED = (1280, 800)
@@ -120,8 +130,6 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
         Refusal: The book cannot be opened.
     """
     from gambrel.services.books import default_place, open_book
-    from gambrel.services.settings import keep_setting, read_setting
-    from gambrel.services.words import formats_for
 
     book = open_book(where or str(default_place()))
     with book.reading() as work:
@@ -130,10 +138,20 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     shell.closing.connect(tasks.wait)
     shell.closing.connect(book.close)
     if shop is None:
-        shell.show_empty(_no_shop(shell, book.where))
-        return
-    here = station()
+        welcome(shell, book, clock, tasks)
+    else:
+        show_shop(shell, book, clock, tasks)
+
+
+def show_shop(shell: Shell, book: Book, clock: Clock, tasks: PoolTasks) -> None:
+    """Show a book that has a shop, with the look and the place that this station kept."""
+    from gambrel.services.settings import keep_setting, read_setting
+    from gambrel.services.shop_facts import shop_facts
+    from gambrel.services.words import formats_for
+
+    shop, here = shop_facts(book).shop, station()
     context = Context(book, shell.theme, formats_for(shop), clock, tasks, here)
+    context.changes.changed.connect(partial(renew, shell, context))
     shell.theme.set_dark(read_setting(book, DARK + here) == "yes")
 
     def keep(name: str, value: str) -> None:
@@ -144,6 +162,8 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
     shell.show_book(context, shop.name, read_setting(book, SHOWN + here))
     shell.place_shown.connect(lambda key: keep(SHOWN, key))
     open_scale(shell, context)
+    if clock is now:  # a demo's clock is its own, and its book is gone when it ends
+        BookCare(shell, context)
 
 
 def open_scale(shell: Shell, context: Context) -> None:
@@ -159,16 +179,79 @@ def open_scale(shell: Shell, context: Context) -> None:
         shell.refuse(str(refusal))
 
 
-def _no_shop(shell: Shell, where: str) -> EmptyState:
-    return EmptyState(
-        shell.theme,
-        "package",
-        shell.tr("This book has no shop in it yet."),
-        more=shell.tr(
-            "Load a shop from a folder of plain files with “gambrel load”, or look round an "
-            "invented one with “gambrel demo”. The book is {0}."
-        ).format(where),
-    )
+def renew(shell: Shell, context: Context, kinds: frozenset[str]) -> None:
+    """Show the shop's facts as they are now, where they have changed.
+
+    Places that were made for another currency, or on a book that is gone, are made anew.
+    """
+    if RESTORED in kinds:
+        shell.forget_places()
+    if "shop" not in kinds:
+        return
+    from gambrel.services.shop_facts import shop_facts
+    from gambrel.services.words import formats_for
+
+    shop = shop_facts(context.book).shop
+    shell.name_shop(shop.name)
+    if shop.currency != context.formats.currency:
+        context.formats = formats_for(shop)
+        shell.forget_places()
+
+
+def welcome(shell: Shell, book: Book, clock: Clock, tasks: PoolTasks) -> None:
+    """Show the ways to begin on a book without a shop, and go on with the one that is taken."""
+    from gambrel.domain.numbers.money import Currency
+    from gambrel.domain.trade.formats import Formats
+    from gambrel.ui.welcome import WelcomePage
+
+    none_yet = Formats(Currency("XXX", 2), "")  # ISO 4217: no currency
+    page = WelcomePage(Context(book, shell.theme, none_yet, clock, tasks, station()))
+
+    def opened(sentence: str) -> None:
+        show_shop(shell, book, clock, tasks)
+        if sentence:
+            shell.banner.say(Meaning.FINE, sentence, word=shell.tr("Taken in"))
+        else:
+            shell.go("setup", "cuts")
+            shell.banner.say(
+                Meaning.FINE, shell.tr("The shop is open. Its cuts are next: type or import them.")
+            )
+
+    page.opened.connect(opened)
+    page.demo_wanted.connect(lambda: look_round(shell, page, clock, tasks))
+    shell.show_empty(page)
+
+
+def look_round(shell: Shell, page: WelcomePage, clock: Clock, tasks: PoolTasks) -> None:
+    """Make the invented shop in a temporary place, and show it instead of the empty book."""
+    from gambrel.services.books import latest_moment
+    from gambrel.services.demo import going_on, make_demo_book
+
+    place = Path(mkdtemp(prefix="gambrel-demo-"))
+    leave = partial(rmtree, place, ignore_errors=True)
+    shell.closing.connect(leave)
+
+    def made(found: tuple[Book, datetime | None]) -> None:
+        demo, last = found
+        shell.closing.connect(demo.close)
+        shell.closing.connect(leave)  # a file that is open cannot be removed everywhere
+        show_shop(shell, demo, going_on(last or clock(), clock), tasks)
+        shell.banner.say(
+            Meaning.INFO,
+            shell.tr("This shop is invented, and goes with the window. Your own book is empty."),
+        )
+
+    def work() -> tuple[Book, datetime | None]:
+        demo = make_demo_book(place)
+        return demo, latest_moment(demo)
+
+    def failed(error: Exception) -> None:
+        if not isinstance(error, Refusal | OSError):
+            raise error
+        page.refuse(str(error))
+
+    page.set_busy(busy=True)
+    tasks.run_task(work, made, failed)
 
 
 def report_to(

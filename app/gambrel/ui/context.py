@@ -35,12 +35,14 @@ def _no_scale() -> ScalePort:
     return ScalePort()
 
 
-@dataclass(frozen=True)
+@dataclass(eq=False)
 class Context:
     """Handed to each place when it is made; there are no globals beside it.
 
     ``clock`` returns an aware moment in UTC. ``station`` names this screen in the record. ``scale``
-    is this station's one scale; see `gambrel.devices.scale` for how a screen uses it.
+    is this station's one scale; see `gambrel.devices.scale` for how a screen uses it. ``formats``
+    alone is ever replaced: with the shop's currency, while the book holds no amount. Places that
+    were made before are then made anew.
     """
 
     book: Book

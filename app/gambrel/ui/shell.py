@@ -16,7 +16,6 @@ from gambrel.ui.place import Place
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.card import label
-from gambrel.ui.widgets.empty import EmptyState
 
 PROGRAM = "Gambrel"
 LEAST = QSize(940, 440)
@@ -65,6 +64,7 @@ class Shell(QWidget):
         self._places: dict[str, Place] = {}
         self._context: Context | None = None
         self._current = ""
+        self._empty: QWidget | None = None
         self._painted = False
         self.bar = NavBar(
             theme,
@@ -129,11 +129,33 @@ class Shell(QWidget):
         self.bar.setEnabled(True)
         context.changes.changed.connect(lambda _kinds: self._refresh())
         self.go(first if first in self._entries else next(iter(self._entries)))
+        self._let_go_of_empty()
 
-    def show_empty(self, state: EmptyState) -> None:
+    def name_shop(self, name: str) -> None:
+        """Show another name of the shop."""
+        self.bar.shop.setText(name)
+        self._name_window()
+
+    def forget_places(self) -> None:
+        """Let go of every place but the one that is shown; it is made anew when it is wanted."""
+        for key in [key for key in self._places if key != self._current]:
+            gone = self._places.pop(key)
+            self._stack.removeWidget(gone)
+            gone.deleteLater()
+
+    def show_empty(self, page: QWidget) -> None:
         """Show a page in place of the places: no book, or a book without a shop."""
-        self._stack.addWidget(state)
-        self._stack.setCurrentWidget(state)
+        self._let_go_of_empty()
+        self._empty = page
+        self._stack.addWidget(page)
+        self._stack.setCurrentWidget(page)
+        page.setFocus()
+
+    def _let_go_of_empty(self) -> None:
+        old, self._empty = self._empty, None
+        if old is not None:
+            self._stack.removeWidget(old)
+            old.deleteLater()
 
     def go(self, key: str, item: str = "") -> None:
         """Show a place, and open one thing in it; an unknown place or no book changes nothing."""
@@ -144,13 +166,17 @@ class Shell(QWidget):
         self.bar.show_chosen(key)
         self._fold()
         self._stack.setCurrentWidget(place)
-        shop = self.bar.shop.text()
-        self.setWindowTitle(" · ".join(part for part in (place.title, shop, PROGRAM) if part))
+        self._name_window()
         self._refresh()
         if item:
             place.open_item(item)
         place.setFocus()
         self.place_shown.emit(key)
+
+    def _name_window(self) -> None:
+        place = self._places[self._current].title if self._current else ""
+        shop = self.bar.shop.text()
+        self.setWindowTitle(" · ".join(part for part in (place, shop, PROGRAM) if part))
 
     def _fold(self) -> None:
         """Fold the bar away where the place that is shown has its own top line."""

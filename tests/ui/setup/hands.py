@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QAbstractButton, QScrollArea, QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel.ui.setup.place import SetupPlace
+from gambrel.ui.widgets.fields import Chips
 from tests.ui.walk import cut_labels, nameless, out_of_reach, outside, told, too_small
 
 LEFT = Qt.MouseButton.LeftButton
@@ -49,7 +50,8 @@ def _walk(place: SetupPlace, size: tuple[int, int], qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: (window.width(), window.height()) == size)
     qtbot.waitUntil(lambda: not outside(window) and not cut_labels(window))  # it is laid out later
     assert nameless(window) == []
-    tabs = [told(each) for each in place.tabs.buttons.values()]  # arrow keys go along them
+    chips = window.findChildren(Chips)  # arrow keys go along them
+    tabs = [told(each) for row in chips for each in row.buttons.values()]
     assert [each for each in out_of_reach(window) if each not in tabs] == []
     assert too_small(window, 44) == []
     for each in place.section.findChildren(QAbstractButton):

@@ -25,8 +25,8 @@ WRONG_FILE = "refused-lines.txt"
 class ImportSection(QWidget):
     """Nothing is changed before "Take in", and then just what is shown."""
 
-    taken_in = Signal()
-    """Once, after each folder that came in."""
+    taken_in = Signal(str)
+    """What came in, in a sentence; after each folder."""
 
     def __init__(self, context: Context) -> None:
         super().__init__()
@@ -128,10 +128,11 @@ class ImportSection(QWidget):
     def _taken(self, result: LoadResult) -> None:
         self._taking, self._preview = False, None
         self._show()
-        self.view.told.say(Meaning.FINE, load_sentence(result), word=self.tr("Taken in"))
+        sentence = load_sentence(result)
+        self.view.told.say(Meaning.FINE, sentence, word=self.tr("Taken in"))
         self.view.path.setFocus()
-        self.taken_in.emit()
         self.context.changes.tell(*result.added, "stages", "shop")
+        self.taken_in.emit(sentence)
 
     def _changed(self, now: Preview) -> None:
         self._taking = False

@@ -40,6 +40,7 @@ class SectionEntry:
 
 
 SECTIONS = (
+    SectionEntry("facts", "Facts", "gambrel.ui.setup.facts_section", "FactsSection"),
     SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
     SectionEntry("cuts", "Cuts", "gambrel.ui.setup.cuts_section", "CutsSection"),
     SectionEntry("lists", "Lists", "gambrel.ui.setup.lists_section", "ListsSection"),
@@ -51,6 +52,7 @@ SECTIONS = (
     SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
     SectionEntry("printers", "Printers", "gambrel.ui.printing.section", "PrintersSection"),
     SectionEntry("import", "Import", "gambrel.ui.setup.import_section", "ImportSection"),
+    SectionEntry("book", "Book", "gambrel.ui.setup.book_section", "BookSection"),
 )
 """In the order of their tabs."""
 

@@ -90,6 +90,13 @@ class TextField(QLineEdit):
         self.setMaxLength(40)
         self.setTextMargins(0, HEAD, 0, 0)
 
+    def rename(self, name: str) -> None:
+        """Ask for something else."""
+        if name != self._name:
+            self._name = name
+            self.setAccessibleName(name)
+            self.update()
+
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
         painter = QPainter(self)
@@ -128,6 +135,7 @@ class Chips(QWidget):
     def _rebuild(self, choices: Sequence[Choice]) -> None:
         for button in self.buttons.values():
             self._group.removeButton(button)
+            button.hide()
             button.deleteLater()
         self.buttons = {choice.key: self._chip(choice) for choice in choices}
         for number, button in enumerate(self.buttons.values()):
