@@ -17,6 +17,7 @@ from pathlib import Path
 
 from gambrel.domain.refusals import Refusal
 from gambrel.storage.engine import sqlite_connect, sqlite_private
+from gambrel.storage.seal import seal
 
 JOURNALS = ("-wal", "-shm", "-journal")
 """What SQLite keeps beside a file. Left beside another file of that name they would be played into
@@ -113,7 +114,7 @@ def _sweep(target: Path) -> None:
 
 
 def copy_into(source: sqlite3.Connection, part: Path) -> None:
-    """Copy all that a connection reads into a file of our own, and have it on the disk.
+    """Copy all that a connection reads into a file of our own, sealed and on the disk.
 
     The copy and what it is compared with are of one moment, whoever writes meanwhile.
 
@@ -139,6 +140,7 @@ def copy_into(source: sqlite3.Connection, part: Path) -> None:
         if getattr(error, "sqlite_errorcode", 0) & 0xFF in _BROKEN:
             raise Unsound(str(error)) from error
         raise
+    seal(part)
     flush(part)
 
 

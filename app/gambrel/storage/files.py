@@ -221,6 +221,7 @@ def bring_up(path: Path, *, keep: bool = True) -> None:
         if keep:
             copy_book(path, path.with_name(f"{path.stem}.before-{newest}.gambrel"))
         history.HISTORY.upgrade(connection)
+        connection.exec_driver_sql("PRAGMA user_version = 0")  # a copy's seal was of what it was
         _require_whole(connection, path)
 
 

@@ -27,6 +27,7 @@ from gambrel.storage.engine import sqlite_connect
 from gambrel.storage.faults import refusing
 from gambrel.storage.files import bring_up, looking_mode, require_ours, revision_in
 from gambrel.storage.place import FilePlace, Place, read_place
+from gambrel.storage.seal import seal_is_broken
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +139,9 @@ def fetched(backup: Path, near: Path) -> Iterator[Path]:
     if not backup.exists():
         raise Refusal(f"There is no backup {backup}. Check the name.")
     require_ours(backup)
+    _require_finished(backup)
+    if seal_is_broken(backup):
+        raise _damaged(backup, "it is not what was written, or was changed since")
     behind = history.HISTORY.is_behind(_revision(backup), backup)
     with new_part(near) as part:
         try:
@@ -151,12 +155,15 @@ def fetched(backup: Path, near: Path) -> Iterator[Path]:
         yield part
 
 
-def _revision(backup: Path) -> str:
+def _require_finished(backup: Path) -> None:
     if beside(backup, "-journal").exists():
         raise Refusal(
             f"The backup {backup} was being written when a program was cut off. Open it once as a "
             "book, with --book, or take another backup."
         )
+
+
+def _revision(backup: Path) -> str:
     try:
         return revision_in(backup, may_write=False)
     except sqlite3.OperationalError as error:
