@@ -50,14 +50,19 @@ def _walk(place: SetupPlace, size: tuple[int, int], qtbot: QtBot) -> None:
     qtbot.waitUntil(lambda: (window.width(), window.height()) == size)
     qtbot.waitUntil(lambda: not outside(window) and not cut_labels(window))  # it is laid out later
     assert nameless(window) == []
-    chips = window.findChildren(Chips)  # arrow keys go along them
-    tabs = [told(each) for row in chips for each in row.buttons.values()]
-    assert [each for each in out_of_reach(window) if each not in tabs] == []
+    along = [told(each) for each in window.findChildren(QAbstractButton) if _by_arrows(each)]
+    assert [each for each in out_of_reach(window) if each not in along] == []
     assert too_small(window, 44) == []
     for each in place.section.findChildren(QAbstractButton):
         if each.isVisible() and not _scrolls(each):
             corner = each.mapTo(window, each.rect().bottomRight())
             assert window.rect().contains(corner), told(each)
+
+
+def _by_arrows(button: QAbstractButton) -> bool:
+    """Whether Tab comes to one of its group, and arrow keys go along the others, as Qt has it."""
+    parent = button.parentWidget()
+    return button.autoExclusive() or (isinstance(parent, Chips) and button.isCheckable())
 
 
 def _scrolls(widget: QWidget) -> bool:

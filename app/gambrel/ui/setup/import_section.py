@@ -86,7 +86,6 @@ class ImportSection(QWidget):
         self._taking = taking
         self.view.show_page(self.view.progress)
         self._goes_on(0, 0)
-        self.view.progress.cancel.setFocus()
 
     def _goes_on(self, done: int, total: int) -> None:
         if not self.view.is_busy:

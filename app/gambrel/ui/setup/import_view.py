@@ -130,6 +130,8 @@ class ImportView(QWidget):
     def show_page(self, page: QWidget) -> None:
         """Show one of the pages; while something is being done nothing else can be asked."""
         self.pages.setCurrentWidget(page)
+        if self.is_busy:  # before what has the focus is disabled, and it jumps to another place
+            self.progress.cancel.setFocus()
         for part in (self.path, self.folder, self.file):
             part.setEnabled(not self.is_busy)
         self._path_changed(self.path.text())
