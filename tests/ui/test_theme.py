@@ -7,7 +7,7 @@ from dataclasses import fields
 import pytest
 from PySide6.QtCore import QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QFont, QFontInfo, QIcon, QImage, QPainter, QPalette
-from PySide6.QtWidgets import QApplication, QLabel
+from PySide6.QtWidgets import QApplication, QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.drawing.tokens import Theme as Colours
@@ -128,3 +128,15 @@ def test_an_unknown_icon_is_an_error() -> None:
 
 def test_meanings_differ_in_shape_and_not_in_colour_alone() -> None:
     assert len({MEANING_ICONS[meaning] for meaning in Meaning}) == len(Meaning)
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_a_placeholder_is_read_as_well_as_other_soft_words(
+    dressed: Theme, qtbot: QtBot, dark: bool
+) -> None:
+    dressed.set_dark(dark)
+    line = QLineEdit()
+    line.setPlaceholderText("Another name")
+    qtbot.addWidget(line)
+    line.resize(300, 60)
+    assert dressed.colour("soft_ink").name() in ink_of(line.grab().toImage())

@@ -120,3 +120,26 @@ def test_a_body_that_lies_there_by_grams_alone(book: Book, make: Make) -> None:
     place.open_item("LAMB-4")
     weigh(place, "lamb-leg", "1.264")
     assert place.view.work.bottom.left.text == "2.74 kg left"
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_piece_that_was_taken_back_tells_when_by_whom_and_why(
+    opened: Open, size: tuple[int, int]
+) -> None:
+    place = opened([("Leg", "30"), (LONG, "20")])
+    place.let_in("Ana")
+    weigh(place, "pork-1", "4.386")
+    tap(place.view.work.bottom.undo_key)
+    weigh(place, "pork-0", "6")
+    place.resize(*size)
+    tap(place.view.work.bottom.all_key)
+    settle()
+    panel = place.view.work.panel
+    assert [key.text()[:5] for key in panel.keys] == ["6.000", "4.386"]  # never cut short
+    back = next(key for key in panel.keys if key.caption == "taken back")
+    assert back.isEnabled()  # so that it can be read as well as any other
+    tap(back)
+    settle()
+    assert panel.more.text().endswith(" by Ana: undone at once.")
+    assert panel.keys == []
+    assert cut_labels(panel) == []

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent
 
@@ -41,6 +43,25 @@ class BlockKey(BigButton):
             event.ignore()
 
 
+class CutSize(NamedTuple):
+    """Pixels of what stands on a cut's key, from a height of the key's inside on."""
+
+    least: float
+    name: int
+    weighed: int
+    norm: int
+    figures: float
+    bar: float
+    gap: float
+
+
+CUT_SIZES = (
+    CutSize(136, 28, 36, 20, 44, 12, 6),
+    CutSize(100, 22, 26, 16, 32, 10, 4),
+    CutSize(0, 22, 26, 16, 26, 8, 1),
+)
+
+
 class CutKey(BlockKey):
     """A cut: its name, what was weighed, its norm, and a bar of one against the other."""
 
@@ -66,21 +87,23 @@ class CutKey(BlockKey):
     def paint_face(self, painter: QPainter, rect: QRectF, ink: QColor, soft: QColor) -> None:
         if self.cut is None:
             return
-        type_ = self.theme.tokens.type
-        low = rect.height() < 100
+        size = next(each for each in CUT_SIZES if rect.height() >= each.least)
         rect = rect.adjusted(4, 0, -4, 0)
-        bar, figures = (8.0, 26.0) if low else (10.0, 32.0)
-        head = rect.height() - bar - figures - (1 if low else 4)
-        name = fit(self.cut.name, self.theme.font(type_.label, Weight.DemiBold), rect.width(), head)
+        bar, figures = size.bar, size.figures
+        head = rect.height() - bar - figures - size.gap
+        name = fit(self.cut.name, self.theme.font(size.name, Weight.DemiBold), rect.width(), head)
         painter.setPen(ink)
         draw_fitted(painter, QRectF(rect.left(), rect.top(), rect.width(), head), name, LEFT)
         line = QRectF(rect.left(), rect.top() + head, rect.width(), figures)
         weighed = fit(
-            self.cut.weighed or "–", self.theme.font(26, Weight.Bold), rect.width() * 0.5, figures
+            self.cut.weighed or "–",
+            self.theme.font(size.weighed, Weight.Bold),
+            rect.width() * 0.5,
+            figures,
         )
         draw_fitted(painter, line, weighed, LEFT)
         painter.setPen(soft)
-        norm = fit(self.cut.norm, self.theme.font(type_.body), rect.width() * 0.5, figures)
+        norm = fit(self.cut.norm, self.theme.font(size.norm), rect.width() * 0.5, figures)
         draw_fitted(painter, line.adjusted(0, 3, 0, 3), norm, RIGHT)
         self._paint_bar(painter, QRectF(rect.left(), rect.bottom() - bar, rect.width(), bar))
         self.setToolTip("" if name.whole else self.cut.name)

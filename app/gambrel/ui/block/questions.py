@@ -10,6 +10,7 @@ from gambrel.domain.bench.block import PieceOnBlock
 from gambrel.domain.bench.cautions import CARE
 from gambrel.domain.trade.catalogue import CutKind
 from gambrel.domain.trade.formats import Formats
+from gambrel.domain.trade.records import Void
 from gambrel.services.bench.looking import Look, Waiting
 from gambrel.services.bench.weighing import VOID_REASONS
 from gambrel.ui.block.choices import Choice, Question
@@ -95,13 +96,19 @@ def all_pieces(look: Look, formats: Formats) -> Question:
     """Every weighing of this body, newest first, those taken back too."""
     rows = [piece_text(row, look, formats) for row in look.on_block.pieces]
     choices = tuple(
-        Choice(row.key, f"{row.name} {row.kg}", row.void or row.time, enabled=not row.void)
+        Choice(row.key, f"{row.kg} {row.name}", "taken back" if row.void else row.time)
         for row in rows
     )
     return Question("All pieces", "Tap one to take it back or to cut it further.", choices, 3)
 
 
-def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
+def _taken_back(void: Void, look: Look, formats: Formats) -> str:
+    """When, by whom and why a weighing was taken back."""
+    by = f" by {void.person}" if void.person else ""
+    return f"Taken back at {formats.time(void.at, look.trade.shop)}{by}: {void.reason}."
+
+
+def one_piece(row: PieceOnBlock, text: PieceText, look: Look, formats: Formats) -> Question:
     """What can be done with a piece."""
     piece = row.piece
     more = " · ".join(
@@ -116,6 +123,8 @@ def one_piece(row: PieceOnBlock, text: PieceText, formats: Formats) -> Question:
         if part
     )
     title = f"{text.name} {text.kg} kg"
+    if row.void is not None:
+        return Question(title, f"{more}. {_taken_back(row.void, look, formats)}", (), 3)
     if row.held:
         words = f"{more}. It has gone on (cut further, blended or written off) and stays as it is."
         return Question(title, words, (WHAT_IF_CHOICE,), 3)
@@ -141,5 +150,5 @@ def question_for(look: Look, hands: Hands, asking: Asking, formats: Formats) -> 
     if hands.panel is Panel.PIECE:
         rows = [row for row in look.on_block.pieces if row.piece.key == hands.piece]
         if rows:
-            return one_piece(rows[0], piece_text(rows[0], look, formats), formats)
+            return one_piece(rows[0], piece_text(rows[0], look, formats), look, formats)
     return None

@@ -87,7 +87,7 @@ class WhatIfPanel(Card):
         head, ways, work = QHBoxLayout(), QHBoxLayout(), QHBoxLayout()
         for row in (head, ways, work):
             row.setSpacing(gap)
-        head.addWidget(self.title, 1)
+        head.addWidget(self.title, 1, Qt.AlignmentFlag.AlignTop)
         head.addWidget(self.close_key)
         ways.addWidget(self.way_key, 1)
         ways.addWidget(self.other_key, 1)
