@@ -149,9 +149,9 @@ def test_a_new_supplier_gets_a_key_of_its_own_and_can_deliver(book: Book) -> Non
     assert made.body.supplier == "emile"
 
 
-@pytest.mark.parametrize("name", ["", "   ", "x" * 61])
+@pytest.mark.parametrize("name", ["", "   ", "x" * 101])
 def test_a_supplier_needs_a_name_that_can_be_read(book: Book, name: str) -> None:
-    with pytest.raises(Refusal, match="1 to 60 letters"):
+    with pytest.raises(Refusal, match=r"needs a name|longer than 100 letters"):
         add_supplier(book, name)
 
 

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from gambrel.domain.bench.cautions import OFF_RAIL_SETTING, off_rail_limit
 from gambrel.domain.bench.rail import HangingBody, hanging
-from gambrel.domain.bench.receiving import Claim, Delivery, body_of, claims, supplier_key
+from gambrel.domain.bench.receiving import Claim, Delivery, body_of, claims
 from gambrel.domain.bench.shop_limits import HANG, WARMEST
 from gambrel.domain.numbers.mass import HEAVIEST_G
 from gambrel.domain.refusals import Refusal
@@ -19,6 +19,7 @@ from gambrel.domain.trade.catalogue import Shop, Supplier
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.records import Body, Reweigh, Trade
 from gambrel.domain.trade.titles import body_title
+from gambrel.services.suppliers import add_supplier_card, blank_card
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
     from gambrel.storage.book import Book
@@ -26,9 +27,6 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
 
 CLAIM = "claim:"
 """With a body's key after it, the setting that keeps what was off when the body came."""
-
-
-LONGEST_SUPPLIER = 60
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,18 +103,9 @@ def add_supplier(book: Book, name: str) -> Supplier:
     Raises:
         Refusal: No name, too long a one, or one that is there already.
     """
-    name = " ".join(name.split())
-    if not 0 < len(name) <= LONGEST_SUPPLIER:
-        raise Refusal(
-            f"A supplier's name has 1 to {LONGEST_SUPPLIER} letters. Type it as it sells."
-        )
-    with book.transaction() as work:
-        known = work.suppliers()
-        if any(each.name.casefold() == name.casefold() for each in known):
-            raise Refusal(f"{name} is in the book already. Choose it above.")
-        made = Supplier(supplier_key(name, {each.key for each in known}), name)
-        work.add([made])
-    return made
+    made = add_supplier_card(book, blank_card(name)).after
+    assert made is not None
+    return made.supplier
 
 
 def receive(book: Book, delivery: Delivery, formats: Formats, now: datetime) -> Received:

@@ -58,7 +58,9 @@ def fair_name(name: str, what: str, others: Iterable[str], where: str = "in the 
     if len(name) > LONGEST_NAME:
         raise Refusal(f"The name is longer than {LONGEST_NAME} letters. Shorten it.")
     if name.casefold() in {other.casefold() for other in others}:
-        raise Refusal(f"There is a {name} {where} already. Give this one another name.")
+        raise Refusal(
+            f"There is a {name} {where} already. Choose that one, or give this one another name."
+        )
     return name
 
 
