@@ -13,8 +13,7 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
     from gambrel.storage.work import Work
 
 CHANGED_SINCE = (
-    "Another station has changed it since, so Undo would undo that. "
-    "Look at what stands there now."
+    "Another station has changed it since, so Undo would undo that. Look at what stands there now."
 )
 """Why an act is not taken back."""
 
