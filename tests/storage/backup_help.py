@@ -74,3 +74,21 @@ def restore(where: object, backup: Path, *, replace: bool = False) -> Restored:
 def parts_in(folder: Path) -> list[str]:
     """What was left half done in a folder."""
     return [each.name for each in folder.iterdir() if ".part" in each.name]
+
+
+def text(path: Path) -> None:
+    path.write_text("cut,name\nrump,Rump\n" * 20, encoding="utf-8")
+
+
+def picture(path: Path) -> None:
+    path.write_bytes(b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 8)
+
+
+def nothing(path: Path) -> None:
+    path.touch()
+
+
+def cut_short(path: Path) -> None:
+    make(path)
+    with path.open("r+b") as file:
+        file.truncate(path.stat().st_size // 2)

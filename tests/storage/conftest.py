@@ -31,3 +31,11 @@ def file(tmp_path: Path) -> Path:
     path = tmp_path / "shop.gambrel"
     open_book(str(path)).close()
     return path
+
+
+@pytest.fixture
+def away(tmp_path: Path) -> Path:
+    """Where backups are: not beside the book."""
+    folder = tmp_path / "away"
+    folder.mkdir()
+    return folder

@@ -10,40 +10,31 @@ import sys
 from collections.abc import Callable, Iterator
 from contextlib import closing
 from pathlib import Path
-from random import Random
-from time import monotonic
 
 import pytest
 
 from gambrel.domain.refusals import Refusal
-from gambrel.storage import mounts
+from gambrel.storage import engine, mounts
 from gambrel.storage.book import open_book
-from gambrel.storage.files import APPLICATION_ID
-from gambrel.storage.history import HISTORY
 from gambrel.storage.restore import WouldReplace
 from tests.storage.backup_help import (
     NOW,
     backed_up,
+    cut_short,
     make,
+    nothing,
     parts_in,
+    picture,
     restore,
     rows_at,
     rows_of,
+    text,
     weigh,
 )
 from tests.storage.samples import SHOP, at
-from tests.storage.test_backup import nothing, picture, text
 from tests.storage.test_migrations import KEPT
 from tests.storage.test_processes import WEIGHER, start
-from tests.storage.test_refusals import damaged, foreign_database, nameless, newer
-
-
-@pytest.fixture
-def away(tmp_path: Path) -> Path:
-    """Where backups are: not beside the book."""
-    folder = tmp_path / "away"
-    folder.mkdir()
-    return folder
+from tests.storage.test_refusals import damaged, foreign_database, newer
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])
@@ -112,7 +103,10 @@ def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, awa
     assert rows_at(place) == after
 
 
-def test_an_open_book_goes_back_and_is_used_on(place: str, away: Path) -> None:
+def test_an_open_book_goes_back_and_is_used_on(
+    place: str, away: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "BUSY_MS", 300)
     before = make(place)
     backup = backed_up(place, away / "b.gambrel")
     with open_book(place) as book:
@@ -152,122 +146,6 @@ def test_a_backup_of_an_older_version_is_brought_up_to_date(
     restore(place, backup)
     assert len(rows_at(place)["piece"]) == pieces
     assert backup.read_bytes() == before
-
-
-# --- What is no backup ---
-
-
-def cut_short(path: Path) -> None:
-    make(path)
-    with path.open("r+b") as file:
-        file.truncate(path.stat().st_size // 2)
-
-
-def flipped(path: Path) -> None:
-    """One bit of a row: no page is torn, and yet it is found, or the rows are still the same."""
-    make(path)
-    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
-        raw.execute("PRAGMA foreign_keys = OFF")
-        raw.execute("DROP TRIGGER piece_no_update")
-        raw.execute("UPDATE piece SET stage = 'S0' WHERE key = 'P1'")
-        raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")
-
-
-def crafted(path: Path) -> None:
-    """Our mark and our version, and none of our tables."""
-    with closing(sqlite3.connect(path, isolation_level=None)) as raw:
-        raw.execute(f"PRAGMA application_id = {APPLICATION_ID}")
-        raw.execute("CREATE TABLE alembic_version (version_num TEXT)")
-        raw.execute("INSERT INTO alembic_version VALUES (?)", (HISTORY.newest,))
-
-
-def missing(path: Path) -> None:
-    path.unlink(missing_ok=True)
-
-
-def folder(path: Path) -> None:
-    path.mkdir()
-
-
-@pytest.mark.parametrize(
-    ("make_it", "says"),
-    [
-        (text, "a file of another kind"),
-        (picture, "a file of another kind"),
-        (nothing, "is empty"),
-        (foreign_database, "a database of another program"),
-        (newer, "made by a newer version"),
-        (nameless, "does not say of which version"),
-        (damaged, "is damaged"),
-        (cut_short, "is damaged"),
-        (flipped, "is damaged"),
-        (crafted, "is damaged: The table"),
-        (missing, "There is no backup"),
-        (folder, "is a folder"),
-    ],
-)
-def test_what_is_no_backup_changes_nothing(
-    place: str, away: Path, make_it: Callable[[Path], None], says: str
-) -> None:
-    rows = make(place)
-    backup = away / "b.gambrel"
-    make_it(backup)
-    there = sorted(each.name for each in away.iterdir())
-    with pytest.raises(Refusal, match=says) as told:
-        restore(place, backup, replace=True)
-    assert str(backup) in str(told.value)
-    assert "\n" not in str(told.value)
-    assert rows_at(place) == rows
-    assert sorted(each.name for each in away.iterdir()) == there
-    if "://" not in place:
-        assert list(Path(place).parent.glob("*before-restore*")) == []
-        assert parts_in(Path(place).parent) == []
-
-
-def test_any_bit_of_a_backup_that_is_turned_round_is_found(file: Path, away: Path) -> None:
-    """In a name or a weight too, where SQLite itself would see nothing wrong."""
-    make(file)
-    backup = backed_up(file, away / "b.gambrel")
-    whole = backup.read_bytes()
-    at_a_name = whole.index(b"Hill")
-    draw = Random(20261129)
-    places = [at_a_name, *(draw.randrange(len(whole)) for _ in range(60))]
-    for place in places:
-        spoilt = bytearray(whole)
-        spoilt[place] ^= 1 << draw.randrange(8)
-        backup.write_bytes(spoilt)
-        with pytest.raises(Refusal):
-            restore(away / "new.gambrel", backup)
-    backup.write_bytes(whole)
-    assert [each.name for each in away.iterdir()] == ["b.gambrel"]
-    restore(away / "new.gambrel", backup)
-
-
-def test_a_backup_that_was_used_as_a_book_has_no_seal_and_is_restored(
-    file: Path, away: Path
-) -> None:
-    make(file)
-    backup = backed_up(file, away / "b.gambrel")
-    with open_book(str(backup)) as book:
-        weigh(book, "new")
-    rows = rows_at(backup)
-    restore(away / "new.gambrel", backup)
-    assert rows_at(away / "new.gambrel") == rows
-    again = backed_up(away / "new.gambrel", away / "again.gambrel")  # and is sealed anew
-    spoilt = bytearray(again.read_bytes())
-    spoilt[spoilt.index(b"Hill")] ^= 1
-    again.write_bytes(spoilt)
-    with pytest.raises(Refusal, match="not what was written"):
-        restore(away / "third.gambrel", again)
-
-
-@pytest.mark.parametrize("kept", KEPT, ids=lambda path: path.stem)
-def test_an_old_backup_that_was_brought_up_bears_no_stale_seal(away: Path, kept: Path) -> None:
-    """Restored and never opened, it is a lone file like a backup."""
-    shutil.copyfile(kept, away / "old.gambrel")
-    restore(away / "new.gambrel", away / "old.gambrel")
-    restore(away / "third.gambrel", away / "new.gambrel")
-    assert rows_at(away / "third.gambrel") == rows_at(away / "new.gambrel")
 
 
 # --- What stands in the way ---
@@ -321,7 +199,10 @@ def test_a_place_that_is_none_is_refused(
     assert restore(tmp_path / "book", backup).kept is None  # from one is fine
 
 
-def test_a_window_that_has_the_book_open_is_not_pulled_from_under(place: str, away: Path) -> None:
+def test_a_window_that_has_the_book_open_is_not_pulled_from_under(
+    place: str, away: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(engine, "BUSY_MS", 300)
     make(place)
     backup = backed_up(place, away / "b")
     with start(WEIGHER, place, "w") as station:
@@ -445,137 +326,6 @@ try:
     restore(sys.argv[1], Path(sys.argv[2]), replace=True)
 except Refusal as refusal:
     print("refused:", refusal)
-"""
-
-# --- A process that dies ---
-
-DYING = """
-import os, signal, sys
-from pathlib import Path
-from gambrel.storage import restore_file, restore_server
-from tests.storage.backup_help import restore
-where, backup, moment = sys.argv[1:]
-def die(*_, **__):
-    os.kill(os.getpid(), signal.SIGKILL)
-def half(book, part):
-    import sqlite3
-    sqlite3.connect(part).backup(book, pages=20, progress=die)
-def after(act):
-    def acted(*given):
-        act(*given)
-        die()
-    return acted
-if moment == "in the middle":
-    restore_file._write_into = half
-    restore_server.restore_guards = die
-elif moment == "written":
-    restore_file._write_into = after(restore_file._write_into)
-    restore_server._fill = after(restore_server._fill)
-else:
-    setattr(restore_file, moment, die)
-    setattr(restore_server, moment, die)
-restore(where, Path(backup), replace=True)
-"""
-
-
-@pytest.mark.parametrize("moment", ["give_name", "flush", "in the middle", "written"])
-def test_killed_at_any_step_the_old_book_or_the_new_one_stands_there(
-    place: str, away: Path, moment: str
-) -> None:
-    old = make(place)
-    backup = backed_up(place, away / "b")
-    with open_book(place) as book:
-        weigh(book, *(f"n{number}" for number in range(300)))
-    new = old
-    old = rows_at(place)
-    command = [sys.executable, "-c", DYING, place, str(backup), moment]
-    assert subprocess.run(command, check=False).returncode == -signal.SIGKILL
-    found = rows_at(place)
-    # In a file the last write is the end of it; a server throws away what was not committed.
-    assert found == (new if moment == "written" and "://" not in place else old)
-    folder = away if "://" in place else Path(place).parent
-    kept = list(folder.glob("*before-restore*.gambrel"))
-    if moment != "give_name":
-        assert [rows_at(each) for each in kept] == [old]
-    for each in kept:
-        each.unlink()
-    restore(place, backup, replace=True)
-    assert rows_at(place) == new
-
-
-RESTORING = """
-import sys
-from pathlib import Path
-from tests.storage.backup_help import restore
-print("begun", flush=True)
-restore(sys.argv[1], Path(sys.argv[2]), replace=True)
-"""
-
-
-@pytest.mark.timeout(240)  # each process has to begin, which a busy machine makes long
-def test_killed_at_any_moment_the_old_book_or_the_new_one_stands_there(
-    file: Path, away: Path, tmp_path: Path
-) -> None:
-    """The moments are drawn from one seed, over the time that an undisturbed one takes."""
-    make(file)
-    with open_book(str(file)) as book:
-        weigh(book, *(f"a{number}" for number in range(5000)))
-    backup = backed_up(file, away / "b")
-    new = rows_at(backup)
-    with open_book(str(file)) as book:
-        weigh(book, *(f"b{number}" for number in range(5000)))
-    old = rows_at(file)
-    shutil.copyfile(file, away / "old")
-    draw, seen, longest = Random(20261129), [], 0.0
-    for life in range(9):
-        with start(RESTORING, str(file), str(backup)) as process:
-            assert process.stdout is not None
-            assert process.stdout.readline() == "begun\n"
-            began = monotonic()
-            try:
-                process.wait(draw.uniform(0, longest) if life else None)
-            except subprocess.TimeoutExpired:
-                process.send_signal(signal.SIGKILL)
-        longest = longest or monotonic() - began
-        found = rows_at(file)
-        assert found in (old, new)
-        seen.append(found == new)
-        for kept in tmp_path.glob("*before-restore*.gambrel"):
-            assert rows_at(kept) == old
-            kept.unlink()
-        for each in tmp_path.glob("shop.gambrel*"):
-            each.unlink()
-        shutil.copyfile(away / "old", file)
-    assert seen[0]
-    assert False in seen
-
-
-def test_a_write_that_was_cut_off_in_a_rollback_journal_is_taken_back(
-    file: Path, away: Path
-) -> None:
-    """A backup that is opened as a book is in that mode until its first window."""
-    make(file)
-    book = backed_up(file, away / "b.gambrel")
-    before = rows_at(shutil.copyfile(book, away / "c"))
-    command = [sys.executable, "-c", CUT_OFF, str(book)]
-    assert subprocess.run(command, check=False).returncode == -signal.SIGKILL
-    assert (away / "b.gambrel-journal").stat().st_size > 0
-    with pytest.raises(Refusal, match="was being written when a program was cut off"):
-        restore(away / "new", book)
-    assert rows_at(book) == before
-
-
-CUT_OFF = """
-import os, signal, sqlite3, sys
-book = sqlite3.connect(sys.argv[1], isolation_level=None)
-book.execute("PRAGMA cache_size = 1")
-book.execute("BEGIN IMMEDIATE")
-book.execute("UPDATE alembic_version SET version_num = '0999'")
-book.execute("UPDATE setting SET value = 'half'")
-book.execute("UPDATE supplier SET name = 'half'")
-book.execute("CREATE TABLE much (a)")
-book.executemany("INSERT INTO much VALUES (?)", [("x" * 900,) for _ in range(500)])
-os.kill(os.getpid(), signal.SIGKILL)
 """
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import replace
-from datetime import UTC, date, datetime
 from pathlib import Path
 from typing import TypeVar
 
@@ -15,10 +14,10 @@ from pytestqt.qtbot import QtBot
 
 from gambrel.domain.refusals import Refusal
 from gambrel.services import backup as backups
-from gambrel.services.backup import LastBackup, last_backup
+from gambrel.services.backup import last_backup
 from gambrel.services.books import Book, open_book
 from gambrel.services.check import CheckReport
-from gambrel.services.daily_copy import DailyCopy, make_daily_copy
+from gambrel.services.daily_copy import make_daily_copy
 from gambrel.storage import engine
 from gambrel.ui.book_care import RESTORED
 from gambrel.ui.context import Context
@@ -26,33 +25,11 @@ from gambrel.ui.setup.book_section import BookSection
 from gambrel.ui.setup.book_state import (
     MAY_BREAK,
     SAME_DISK,
-    BookFacts,
     Busy,
-    backup_told,
-    breakable,
-    check_told,
-    describe,
-    size_words,
-    sound_told,
 )
 from gambrel.ui.setup.place import SetupPlace
 from gambrel.ui.theme import Meaning
 from tests.ui.setup.hands import check_walk, tap
-
-FACTS = BookFacts(
-    where="/home/ana/shop.gambrel",
-    size=1_234_567,
-    bodies=23,
-    pieces=1417,
-    time_zone="Australia/Melbourne",
-    last=LastBackup(datetime(2026, 11, 20, 2, 30, tzinfo=UTC), "/media/stick/b", "bench-1"),
-    due="",
-    copies=(DailyCopy(date(2026, 11, 20), Path("x")), DailyCopy(date(2026, 11, 19), Path("y"))),
-    on_server=False,
-    folder="/media/stick",
-    same_disk=False,
-    command="gambrel restore FILE --book /home/ana/shop.gambrel --replace",
-)
 
 T = TypeVar("T")
 
@@ -98,77 +75,6 @@ def section(place: SetupPlace) -> BookSection:
 
 def plain(text: str) -> str:
     return text.replace(MAY_BREAK, "")
-
-
-# --- The state ---
-
-
-def test_the_book_and_its_backups_are_told() -> None:
-    state = describe(FACTS, Busy.NOTHING)
-    assert state.size == ("1.2", "MB")
-    assert (state.bodies, state.pieces) == ("23", "1,417")
-    assert state.last == "Fri 20 Nov 2026 at 13:30, at bench-1"
-    assert plain(state.last_file) == "/media/stick/b"
-    assert state.copies == "Daily copies beside the book: 2, the last of Fri 20 Nov 2026."
-    assert not state.watch
-    assert state.can_act
-    assert (state.back_up, state.check) == ("Back up now", "Check the book")
-
-
-def test_what_is_missing_is_told_too() -> None:
-    bare = replace(FACTS, last=None, copies=(), folder="", same_disk=False)
-    state = describe(bare, Busy.NOTHING)
-    assert (state.last, state.last_file, state.folder) == ("never", "", "no folder chosen yet")
-    assert state.copies == "Daily copies beside the book: none yet."
-    server = describe(replace(bare, on_server=True), Busy.NOTHING)
-    assert server.copies.startswith("Daily copies: none here.")
-
-
-def test_a_folder_on_the_books_own_disk_is_marked() -> None:
-    state = describe(replace(FACTS, same_disk=True), Busy.NOTHING)
-    assert (state.hint, state.watch) == (SAME_DISK, True)
-
-
-def test_what_is_being_done_stands_on_its_button() -> None:
-    assert describe(FACTS, Busy.BACKUP).back_up == "Backing up …"
-    assert describe(FACTS, Busy.BACKUP).check == "Check the book"
-    assert describe(FACTS, Busy.CHECK).check == "Checking …"
-    assert describe(FACTS, Busy.LOOK).go_back == "Looking at it …"
-    assert describe(FACTS, Busy.GO_BACK).go_back == "Going back …"
-    assert not describe(FACTS, Busy.CHECK).can_act
-
-
-@pytest.mark.parametrize(
-    ("size", "words"),
-    [
-        (0, ("0", "bytes")),
-        (999, ("999", "bytes")),
-        (1000, ("1.0", "kB")),
-        (327_680, ("328", "kB")),
-        (99_940_000, ("99.9", "MB")),
-        (99_960_000, ("100", "MB")),
-        (5_000_000_000_000_000, ("5000", "TB")),
-    ],
-)
-def test_a_size_is_told_in_steps_of_a_thousand(size: int, words: tuple[str, str]) -> None:
-    assert size_words(size) == words
-
-
-def test_a_path_may_break_and_stays_the_same_path() -> None:
-    assert breakable("/a-b/c.d").count(MAY_BREAK) == 4
-    assert plain(breakable("/a-b/c.d")) == "/a-b/c.d"
-
-
-def test_a_check_is_told_with_what_is_wrong_first() -> None:
-    report = CheckReport(["the pages"], ["the money: no"], ["pieces: P1: kg: no"], ["odd", "odd"])
-    assert check_told(report) == (
-        "Wrong: pieces: P1: kg: no.",
-        "Not checked: the money: no.",
-        "Note: odd.",
-        "Checked: the pages.",
-    )
-    assert "go back to a backup" in sound_told(report)
-    assert sound_told(CheckReport()) == "The book is sound."
 
 
 # --- The page ---
@@ -437,8 +343,3 @@ def test_every_control_is_large_named_reached_and_whole(
     if shown == "busy":
         section._begin(Busy.CHECK)
     check_walk(place, qtbot)
-
-
-def test_words_for_an_empty_book() -> None:
-    empty = backups.Contents("", "", {"body": 0, "piece": 0}, None, 0)
-    assert backup_told(empty, "b") == "Backed up an empty book in b."
