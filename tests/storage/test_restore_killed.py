@@ -101,7 +101,7 @@ def test_killed_at_any_moment_the_old_book_or_the_new_one_stands_there(
     old = rows_at(file)
     shutil.copyfile(file, away / "old")
     draw, seen, longest = Random(20261129), [], 0.0
-    for life in range(7):
+    for life in range(6):
         with start(RESTORING, str(file), str(backup)) as process:
             assert process.stdout is not None
             assert process.stdout.readline() == "begun\n"
