@@ -12,8 +12,6 @@ from datetime import UTC, datetime
 from functools import partial
 from importlib import import_module
 from pathlib import Path
-from shutil import rmtree
-from tempfile import mkdtemp
 from types import TracebackType
 from typing import TYPE_CHECKING
 
@@ -224,6 +222,9 @@ def welcome(shell: Shell, book: Book, clock: Clock, tasks: PoolTasks) -> None:
 
 def look_round(shell: Shell, page: WelcomePage, clock: Clock, tasks: PoolTasks) -> None:
     """Make the invented shop in a temporary place, and show it instead of the empty book."""
+    from shutil import rmtree
+    from tempfile import mkdtemp
+
     from gambrel.services.books import latest_moment
     from gambrel.services.demo import going_on, make_demo_book
 
