@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
+from typing import TypeVar
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -26,6 +28,7 @@ from tests.trades import START, Bench, a_shop
 from tests.ui.walk import cut_labels, nameless, out_of_reach, outside, painted_short, too_small
 
 SIZES = [(1280, 736), (1024, 536), (1920, 1016)]
+T = TypeVar("T")
 ContextOf = Callable[[Book], Context]
 
 
@@ -105,9 +108,7 @@ def test_a_bar_of_the_flow_opens_by_finger_and_by_keyboard(place: WeekPlace, qtb
     name = flow.plan.columns[1][flow.cursor_at[1]].name
     assert name in flow.accessibleName()
     qtbot.keyClick(flow, Qt.Key.Key_Return)
-    assert name.split()[-1] in place.view.behind.title.text() or "together" in (
-        place.view.behind.title.text()
-    )
+    assert last_money(place) in flow.accessibleName()
 
 
 def test_the_flow_says_in_a_sentence_where_the_money_went(place: WeekPlace) -> None:
@@ -195,6 +196,37 @@ def test_the_list_is_kept_as_a_file_whose_money_is_the_figure(
         rows = list(csv.DictReader(file))
     assert sum(cents(row["money"]) for row in rows) == 229_951
     assert {row["kind"] for row in rows} == {"body"}
+
+
+class LaterTasks:
+    """Keeps work until it is asked for, in any order."""
+
+    def __init__(self) -> None:
+        self.waiting: list[Callable[[], None]] = []
+
+    def run_task(
+        self,
+        work: Callable[[], T],
+        done: Callable[[T], None],
+        failed: Callable[[Exception], None],
+    ) -> None:
+        value = work()
+        self.waiting.append(lambda: done(value))
+
+
+def test_the_week_that_was_asked_for_last_is_shown_whichever_is_read_first(
+    demo: Book, context_of: ContextOf, qtbot: QtBot, tmp_path: Path
+) -> None:
+    tasks = LaterTasks()
+    place = shown(replace(context_of(demo), tasks=tasks), qtbot, tmp_path)
+    tasks.waiting.pop()()
+    assert place.view.title.text().startswith("W47")
+    qtbot.mouseClick(place.view.back, Qt.MouseButton.LeftButton)
+    qtbot.mouseClick(place.view.back, Qt.MouseButton.LeftButton)
+    early, late = tasks.waiting
+    late()
+    early()
+    assert place.view.title.text().startswith("W45")
 
 
 def test_what_is_gone_from_the_book_is_refused_in_words(place: WeekPlace) -> None:

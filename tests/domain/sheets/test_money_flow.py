@@ -33,7 +33,7 @@ def balanced(flow: MoneyFlow) -> None:
     for level in Level:
         amounts = flow.amounts(level)
         assert sum(amounts.values()) == flow.total
-        behind = {spot: sum(item.money for item in flow.behind(level, [spot])) for spot in amounts}
+        behind = {spot: sum(item.money for item in flow.behind(level, spot)) for spot in amounts}
         assert behind == amounts, level
         assert {spot for place, spot in flow.items if place is level} == set(amounts)
 

@@ -84,7 +84,9 @@ def test_spots_together_hold_what_they_hold_one_by_one() -> None:
     spots = tuple(spot_text(spot) for spot in sheet.flow.amounts(Level.MIDDLE))
     behind = opening.open(Wish(WishKind.SPOTS, Level.MIDDLE.value, spots))
     assert behind.money == sheet.flow.total
-    assert behind.title == f"{len(spots)} together"
+    assert sorted(behind.title.split(", ")) == ["Rump", "Shin", "Unexplained loss"]
+    many = opening.open(Wish(WishKind.SPOTS, Level.MIDDLE.value, (*spots, "cut:bone")))
+    assert many.title == "4 cuts"
     assert [spot_text(read_spot(text)) for text in spots] == list(spots)
 
 

@@ -6,7 +6,6 @@ levels therefore come to the same sum; `money_walk` makes the paths from a costi
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import NamedTuple
@@ -129,15 +128,9 @@ class MoneyFlow:
         """What people call a spot."""
         return self.names.get(spot) or SPOT_NAMES.get(spot.kind, spot.key)
 
-    def behind(self, level: Level, spots: Iterable[Spot]) -> list[Item]:
-        """The pieces, bodies and stages behind spots of a level; one that is behind two, once."""
-        sums: dict[tuple[ItemKind, str], list[int]] = {}
-        for spot in spots:
-            for item in self.items.get((level, spot), ()):
-                both = sums.setdefault((item.kind, item.key), [0, 0])
-                both[0] += item.grams
-                both[1] += item.money
-        return [Item(kind, key, *both) for (kind, key), both in sums.items()]
+    def behind(self, level: Level, spot: Spot) -> tuple[Item, ...]:
+        """The pieces, bodies and stages behind a spot of a level; their money is all of it."""
+        return self.items.get((level, spot), ())
 
 
 def at(way: Way, level: Level) -> Spot:

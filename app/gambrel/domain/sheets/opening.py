@@ -9,7 +9,7 @@ from gambrel.domain.refusals import Refusal
 from gambrel.domain.sheets.behind import Behind, BehindRow, Descent, Wish, WishKind, in_order
 from gambrel.domain.sheets.cost_weeks import portion_of
 from gambrel.domain.sheets.cut_rows import before_tax
-from gambrel.domain.sheets.money_flow import ItemKind, Level, Spot, SpotKind
+from gambrel.domain.sheets.money_flow import Item, ItemKind, Level, MoneyFlow, Spot, SpotKind
 from gambrel.domain.sheets.sections import Section
 from gambrel.domain.sheets.week_sheet import WeekSheet
 from gambrel.domain.trade.records import Source, StageKind
@@ -20,6 +20,10 @@ LOSS_APART = (
     "Loss and what is still on the block are told by themselves in this picture, "
     "so a piece costs a little less here than on its sheet."
 )
+NAMED = 3
+"""So many spots that stand together are named in the title of what is behind them."""
+
+_MANY = {SpotKind.BODY: "portions", SpotKind.CUT: "cuts", SpotKind.BLEND: "blends"}
 _STAGES = {
     StageKind.BREAK: "Break",
     StageKind.TRIMOUT: "Trim-out",
@@ -175,21 +179,29 @@ class Opening:
     def _spots(self, wish: Wish) -> Behind:
         flow, level = self._sheet.flow, Level(wish.key)
         spots = [read_spot(text) for text in wish.more]
-        names = {spot: flow.name(spot) for spot in spots}
-        rows = []
-        for item in flow.behind(level, spots):
-            if item.kind is ItemKind.BODY:
-                rows.append(self._descent.body_row(item.key, item.grams, item.money))
-            elif item.kind is ItemKind.PIECE:
-                part = self._ledger.pieces[item.key]
-                rows.append(self._descent.piece_row(part, item.grams, item.money))
-            else:
-                what = next(iter(names.values())) if len(names) == 1 else "Stage"
-                rows.append(self._descent.stage_row(item.key, what, item.grams, item.money))
-        title = next(iter(names.values())) if len(names) == 1 else f"{len(names)} together"
+        rows = [
+            self._item_row(item, flow.name(spot))
+            for spot in spots
+            for item in flow.behind(level, spot)
+        ]
         money = "Money" if level is not Level.END else "Cost"
         note = LOSS_APART if any(row.kind is ItemKind.PIECE for row in rows) else ""
-        return Behind(title, in_order(rows), money, note)
+        return Behind(_spots_title(flow, spots), in_order(rows), money, note)
+
+    def _item_row(self, item: Item, what: str) -> BehindRow:
+        if item.kind is ItemKind.BODY:
+            return self._descent.body_row(item.key, item.grams, item.money)
+        if item.kind is ItemKind.STAGE:
+            return self._descent.stage_row(item.key, what, item.grams, item.money)
+        return self._descent.piece_row(self._ledger.pieces[item.key], item.grams, item.money)
+
+
+def _spots_title(flow: MoneyFlow, spots: list[Spot]) -> str:
+    """The names of a few spots, or how many of what they are."""
+    names = list(dict.fromkeys(flow.name(spot) for spot in spots))
+    if len(names) <= NAMED:
+        return ", ".join(names)
+    return f"{len(names)} {_MANY.get(spots[0].kind, 'costs')}"
 
 
 def spot_text(spot: Spot) -> str:

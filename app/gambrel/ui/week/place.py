@@ -40,6 +40,7 @@ class WeekPlace(Place):
         self._choose_path = choose_path or self._ask_path
         self._week: TradeWeek | None = None
         self._look: WeekLook | None = None
+        self._asked = 0
         self._trail: list[Wish] = []
         self._behind: tuple[Behind, BehindState] | None = None
         self.view = WeekView(context.theme)
@@ -60,6 +61,8 @@ class WeekPlace(Place):
         if self._desk is not None and self._layers.currentWidget() is self._desk:
             self._desk.refresh()
         context, wanted = self._context, self._week
+        self._asked += 1
+        asked = self._asked
 
         def read() -> tuple[WeekLook, WeekState]:
             with context.book.reading() as work:
@@ -71,7 +74,11 @@ class WeekPlace(Place):
             told = remarks(look.sheet, context.formats)
             return look, describe(look.sheet, context.formats, told)
 
-        context.tasks.run_task(read, self._show, self._failed)
+        def show(answer: tuple[WeekLook, WeekState]) -> None:
+            if asked == self._asked:  # else another week has been asked for since
+                self._show(answer)
+
+        context.tasks.run_task(read, show, self._failed)
 
     def open_item(self, key: str) -> None:
         """Open the week with this name, for example ``2026-W47``."""
@@ -128,7 +135,7 @@ class WeekPlace(Place):
             return behind, describe_behind(behind, look.sheet.shop, formats)
 
         def show(answer: tuple[Behind, BehindState]) -> None:
-            if self._trail and self._trail[-1] == wish:
+            if self._trail[-1:] == [wish] and self._look is look:
                 self._behind = answer
                 self.view.show_behind(answer[1])
 
