@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
+from gambrel.domain.costing.columns import lay_out
 from gambrel.domain.costing.costing import PieceCost, StageCost
 from gambrel.domain.costing.methods import Outputs, Shares, share_joint_cost
 from gambrel.domain.costing.roll import Roll, Valued, work_cost
+from gambrel.domain.costing.takes import Take
 from gambrel.domain.numbers.apportion import apportion
 from gambrel.domain.numbers.mass import kg_text
 from gambrel.domain.numbers.money import extend
@@ -15,7 +17,7 @@ from gambrel.domain.trade.records import Source, Stage
 
 def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
     """Forwards: share the stage's money, and split each piece's cost by who took it."""
-    valued = roll.valued[stage.key]
+    valued = roll.valued.pop(stage.key, None) or lay_out(roll, stage)
     takes = roll.flow.by_stage[stage.key]
     of_pieces = roll.passed_on[stage.key]
     take_costs = [
@@ -36,7 +38,7 @@ def cost_stage(roll: Roll, stage: Stage) -> tuple[StageCost, list[PieceCost]]:
         joint=money.joint,
         stranded=money.stranded,
         output_g=sum(valued.rest_g) + sum(valued.consumed_g),
-        saleable_g=_saleable_g(valued),
+        saleable_g=money.bearing_g - _consumed_by_products_g(valued),
     )
     _note_balance(roll, cost)
     return cost, _piece_costs(valued, money)
@@ -47,6 +49,7 @@ class _Money(NamedTuple):
 
     joint: int
     stranded: int
+    bearing_g: int
     shares: list[int]
     kept: list[int]
     finishes: list[int]
@@ -74,21 +77,20 @@ def _share(roll: Roll, stage: Stage, valued: Valued, paid: int) -> _Money:
     kept = shared.parts
     if valued.taken:
         kept = list(kept)
-        for place in valued.taken:
+        for place, takes in valued.taken.items():
             rest = bearing[place] - consumed_g[place]
-            kept[place] = _pass_on(roll, valued.pieces[place].key, kept[place], rest)
-    return _Money(joint, shared.stranded, shared.parts, kept, finishes, credited)
+            kept[place] = _pass_on(roll, takes, kept[place], rest)
+    return _Money(joint, shared.stranded, sum(bearing), shared.parts, kept, finishes, credited)
 
 
-def _pass_on(roll: Roll, piece: str, share: int, rest_g: int) -> int:
+def _pass_on(roll: Roll, takes: list[Take], share: int, rest_g: int) -> int:
     """Split a piece's share by grams among those who took of it; return what the rest keeps."""
-    takes = roll.flow.by_piece[piece]
     if len(takes) == 1 and not rest_g:  # most that is taken is taken once and whole
-        roll.passed_on[takes[0].stage][piece] = share
+        roll.passed_on[takes[0].stage][takes[0].key] = share
         return 0
     parts = apportion(share, [take.grams for take in takes] + [rest_g])
     for take, part in zip(takes, parts, strict=False):
-        roll.passed_on[take.stage][piece] = part
+        roll.passed_on[take.stage][take.key] = part
     return parts[-1]
 
 
@@ -103,9 +105,11 @@ def _piece_costs(valued: Valued, money: _Money) -> list[PieceCost]:
     return [tuple.__new__(PieceCost, row) for row in rows]
 
 
-def _saleable_g(valued: Valued) -> int:
-    columns = zip(valued.rates, valued.rest_g, valued.consumed_g, strict=True)
-    return sum([rest + consumed for rate, rest, consumed in columns if rate.bears_cost])
+def _consumed_by_products_g(valued: Valued) -> int:
+    """Grams that bear cost since later stages took them, though their cut is not for sale."""
+    return sum(
+        valued.consumed_g[place] for place in valued.taken if not valued.rates[place].bears_cost
+    )
 
 
 def _note_stage(roll: Roll, stage: Stage, shares: Shares) -> None:

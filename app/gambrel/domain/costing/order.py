@@ -18,10 +18,9 @@ def stages_in_order(trade: Trade, flow: Flow) -> list[Stage]:
     waits: dict[str, set[str]] = {stage.key: set() for stage in trade.stages}
     feeds: dict[str, list[str]] = defaultdict(list)
     for maker, pieces in flow.taken_of.items():
-        for take in (take for piece in pieces for take in flow.by_piece[piece]):
-            if maker not in waits[take.stage]:
-                waits[take.stage].add(maker)
-                feeds[maker].append(take.stage)
+        for taker in dict.fromkeys(take.stage for takes in pieces.values() for take in takes):
+            waits[taker].add(maker)
+            feeds[maker].append(taker)
     stages = {stage.key: stage for stage in trade.stages}
     ready = [stage for stage in sorted(trade.stages, key=stage_order) if not waits[stage.key]]
     for stage in ready:  # grows as it is walked

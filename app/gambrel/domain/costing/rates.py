@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date, datetime
 from typing import NamedTuple
 
@@ -36,7 +37,8 @@ def terms_of(cuts: dict[str, Cut], under: int) -> dict[str, Terms]:
     }
 
 
-class Rate(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Rate:
     """A cut at one price.
 
     ``claim`` and ``worth`` are those of a gram that nobody consumed, as the method has them: minor

@@ -46,17 +46,17 @@ def _both_passes(trade: Trade, method: Method, at: date | None) -> Costing:
     roll = _begin(trade, method, at)
     for stage in reversed(roll.order):
         value_stage(roll, stage)
+    stages, pieces = [], []
+    for stage in roll.order:
+        cost, parts = cost_stage(roll, stage)
+        stages.append(cost)
+        pieces.extend(parts)
     if roll.unpriced:
         names = ", ".join(sorted(roll.unpriced.values()))
         raise Refusal(
             f"no price for {names}; give each a price in cuts.csv or the cabinet, "
             "or share the cost by weight"
         )
-    stages, pieces = [], []
-    for stage in roll.order:
-        cost, parts = cost_stage(roll, stage)
-        stages.append(cost)
-        pieces.extend(parts)
     return _finish(roll, at, stages, pieces)
 
 
@@ -94,7 +94,7 @@ def _finish(
     )
     return Costing(
         roll.trade.shop, roll.method, at, roll.cuts, bodies, tuple(stages), tuple(pieces), totals,
-        tuple(roll.notes),
+        roll.notes_in_order(),
     )  # fmt: skip
 
 
@@ -102,20 +102,21 @@ def _body_costs(roll: Roll, stages: list[StageCost]) -> tuple[BodyCost, ...]:
     """What came off each body: a stage's figures go to its bodies by the grams it took of them."""
     sums: dict[str, list[int]] = defaultdict(lambda: [0, 0, 0, 0])
     for stage in stages:
-        grams = [take.grams for take in stage.takes]
-        if not any(take.source is Source.BODY for take in stage.takes):
+        bodies = [(n, take) for n, take in enumerate(stage.takes) if take.source is Source.BODY]
+        if not bodies:
             continue
-        weights = [*grams, stage.ingredient_g]
+        weights = [take.grams for take in stage.takes]
+        if stage.ingredient_g:
+            weights.append(stage.ingredient_g)
         columns = (
-            grams,
+            weights,
             apportion(stage.output_g, weights),
             apportion(stage.saleable_g, weights),
             apportion(stage.unexplained_g, weights),
         )
-        for index, take in enumerate(stage.takes):
-            if take.source is Source.BODY:
-                for column, values in enumerate(columns):
-                    sums[take.key][column] += values[index]
+        for index, take in bodies:
+            for column, values in enumerate(columns):
+                sums[take.key][column] += values[index]
     return tuple(
         _body_cost(fate, sums[key])
         for key, fate in sorted(roll.flow.bodies.items(), key=lambda item: body_order(item[1].body))

@@ -57,12 +57,12 @@ class BodyFate:
 class Flow:
     """All takes of a trade, settled; ``problems`` is empty where every take was possible.
 
-    ``taken_of`` names, for each stage, the pieces of its own making that stages took of.
+    ``taken_of`` has the takes of ``by_piece`` again, piece by piece under the stage that made them.
     """
 
     by_stage: dict[str, list[Take]] = field(default_factory=lambda: defaultdict(list))
     by_piece: dict[str, list[Take]] = field(default_factory=lambda: defaultdict(list))
-    taken_of: dict[str, list[str]] = field(default_factory=lambda: defaultdict(list))
+    taken_of: dict[str, dict[str, list[Take]]] = field(default_factory=lambda: defaultdict(dict))
     bodies: dict[str, BodyFate] = field(default_factory=dict)
     ingredients: dict[str, list[Input]] = field(default_factory=lambda: defaultdict(list))
     problems: list[Problem] = field(default_factory=list)
@@ -171,7 +171,7 @@ def _settle_pieces(trade: Trade, stages: dict[str, Stage], wanted: Wanted, flow:
     writeoffs: dict[str, list[WriteOff]] = defaultdict(list)
     for writeoff in sorted(trade.writeoffs, key=lambda writeoff: writeoff.at):
         writeoffs[writeoff.piece].append(writeoff)
-    asked = wanted.keys() | writeoffs.keys()
+    asked = wanted.keys() | writeoffs.keys() if writeoffs else wanted
     pieces = {piece.key: piece for piece in trade.pieces if piece.key in asked}
     voided = trade.voided
     for key, rows in wanted.items():
@@ -195,26 +195,28 @@ def _settle_piece(
     stages: dict[str, Stage],
     flow: Flow,
 ) -> None:
-    left = piece.net_g
+    left = piece.gross_g - piece.tare_g
     takes: list[Take] = []
     for row in rows:
+        taker, source, key, grams, _ = row
         if thrown:
-            started = stages[row.stage].started_at
+            started = stages[taker].started_at
             before = [writeoff for writeoff in thrown if writeoff.at <= started]
             left = _throw(piece, before, left, flow)
             thrown = thrown[len(before) :]
-        grams = left if row.grams is None else row.grams
+        if grams is None:
+            grams = left
         if grams > left or not grams:
-            message = _overtaken(f"piece {piece.key}", grams, left)
+            message = _overtaken(f"piece {key}", grams, left)
             flow.problems.append(Problem("inputs", input_key(row), "kg", message))
             continue
         left -= grams
-        take = Take(row.stage, Source.PIECE, piece.key, grams)
-        flow.by_stage[row.stage].append(take)
+        take = Take(taker, source, key, grams)
+        flow.by_stage[taker].append(take)
         takes.append(take)
     if takes:
         flow.by_piece[piece.key] = takes
-        flow.taken_of[piece.stage].append(piece.key)
+        flow.taken_of[piece.stage][piece.key] = takes
     if thrown:
         _throw(piece, thrown, left, flow)
 

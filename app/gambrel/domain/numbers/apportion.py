@@ -27,6 +27,8 @@ def apportion(total: int, weights: Sequence[int]) -> list[int]:
     whole = sum(weights)
     if not whole or min(weights) < 0:
         raise UnsplittableError("a sum is shared by weights of zero or more, not all of them zero")
+    if len(weights) == 1:
+        return [total]
     size = abs(total)
     claims = [size * weight for weight in weights]
     parts = [claim // whole for claim in claims]
