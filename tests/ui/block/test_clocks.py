@@ -12,7 +12,7 @@ from gambrel.storage.book import Book
 from gambrel.ui.block.place import BlockPlace
 from tests.block_shop import NOW, Hand
 from tests.ui.block.conftest import Clock
-from tests.ui.block.fingers import said, tap, weigh, weighed
+from tests.ui.block.fingers import Make, said, tap, weigh, weighed
 
 
 def other(place: BlockPlace) -> Hand:
@@ -106,3 +106,39 @@ def test_who_finishes_a_little_late_sees_it_finished(place: BlockPlace, book: Bo
     with pytest.raises(Refusal, match="This body is finished"):
         place._finish()  # the window says it
     assert place.view.end.title.text() == "Finished: what every cut costs"
+
+
+def test_what_was_finished_a_little_ago_can_be_reopened_from_the_free_block(
+    place: BlockPlace, clock: Clock
+) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    tap(place.view.end.finish_key)
+    tap(place.view.end.rail_key)
+    place.refresh()
+    choice = place.view.waits.keys[-1]
+    assert (choice.text(), choice.caption) == ("Hindquarter 17", "finished · look or reopen")
+    tap(choice)
+    assert place.view.end.title.text() == "Finished: what every cut costs"
+    tap(place.view.end.reopen_key)
+    weigh(place, "shin", "2.1")
+    assert weighed(place) == [("shin", 2_100), ("rump", 4_386)]
+
+
+def test_after_a_day_it_is_offered_no_more(place: BlockPlace, clock: Clock) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    tap(place.view.end.finish_key)
+    tap(place.view.end.rail_key)
+    clock.now += timedelta(hours=25)
+    place.refresh()
+    assert all("finished" not in key.caption for key in place.view.waits.keys)
+
+
+def test_a_new_station_takes_up_no_finished_body(place: BlockPlace, make: Make, book: Book) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    tap(place.view.end.finish_key)
+    with book.transaction() as work:
+        work.set_setting("block:block-1", "")  # a station without memory
+    assert make().view.waits.isVisible()

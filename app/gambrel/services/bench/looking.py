@@ -21,7 +21,17 @@ from gambrel.domain.bench.worktime import PAUSE_AFTER, WorkClock, work_clock
 from gambrel.domain.costing.takes import Flow, settle
 from gambrel.domain.refusals import Refusal
 from gambrel.domain.trade.around import Person
-from gambrel.domain.trade.records import Body, Input, Piece, Source, Stage, Trade, Void, body_order
+from gambrel.domain.trade.records import (
+    Body,
+    Input,
+    Piece,
+    Source,
+    Stage,
+    StageKind,
+    Trade,
+    Void,
+    body_order,
+)
 from gambrel.domain.trade.retired import RETIRED, read_retired
 from gambrel.domain.trade.titles import body_title
 from gambrel.services.bench.act import Act, open_stage
@@ -31,6 +41,10 @@ if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted b
 
 TUBS = "tubs"
 USUAL_OFF_RAIL = off_rail_limit(None)
+LATELY, MOST_LATELY = timedelta(hours=24), 3
+"""So long after it was finished a body is still offered at the block, and no more than so many
+(common practice, no source)."""
+
 RECENT = timedelta(days=60)
 """Whoever weighed in this time is offered at the block."""
 
@@ -87,7 +101,7 @@ class Look:
 class Waiting:
     """Something that can be worked on: open work, or a body that hangs (then ``stage`` is empty).
 
-    ``grams`` is what is left of it.
+    ``grams`` is what is left of it. What is ``finished`` can be looked at again, and reopened.
     """
 
     title: str
@@ -95,6 +109,7 @@ class Waiting:
     body: str
     grams: int
     since: datetime
+    finished: bool = False
 
 
 def look(book: Book, stage: str) -> Look:
@@ -139,8 +154,11 @@ def change_list(book: Book, stage: str, name: str, act: Act) -> None:
             work.relist_stage(stage, name, max(act.now, found.started_at), act.person)
 
 
-def waiting(book: Book) -> list[Waiting]:
+def waiting(book: Book, now: datetime | None = None) -> list[Waiting]:
     """What can be worked on: open work first, then what hangs, longest first.
+
+    After them comes what was finished in the last `LATELY` before a moment, newest first and no
+    more than `MOST_LATELY`; without a moment it is left out.
 
     Reads the whole book: call it off the window's thread.
     """
@@ -153,17 +171,35 @@ def waiting(book: Book) -> list[Waiting]:
     output: dict[str, int] = {}
     for piece in trade.standing:
         output[piece.stage] = output.get(piece.stage, 0) + piece.net_g
-    found, busy = [], set()
-    for stage in open_work(trade):
+
+    def row(stage: Stage) -> Waiting:
         taken = [row for row in trade.inputs if row.stage == stage.key]
         body = next((bodies[row.key] for row in taken if row.source is Source.BODY), None)
-        if body is not None:
-            busy.add(body.key)
         title = body_title(body) if body else _piece_title(taken, pieces, names)
         left = _input_g(flow, stage) - output.get(stage.key, 0)
-        found.append(Waiting(title, stage.key, body.key if body else "", left, stage.started_at))
+        key = body.key if body else ""
+        return Waiting(title, stage.key, key, left, stage.started_at, not stage.is_open)
+
+    found = [row(stage) for stage in open_work(trade)]
+    busy = {each.body for each in found}
     hanging = sorted((body for body in trade.bodies if body.key not in busy), key=body_order)
-    return found + [_hangs(body, flow) for body in hanging if flow.bodies[body.key].left_g > 0]
+    found += [_hangs(body, flow) for body in hanging if flow.bodies[body.key].left_g > 0]
+    return found + [row(stage) for stage in _lately(trade, now)]
+
+
+def _lately(trade: Trade, now: datetime | None) -> list[Stage]:
+    """Breaks and trim-outs that were finished a little before a moment, newest first."""
+    if now is None:
+        return []
+    ended = [
+        (stage.finished_at, stage)
+        for stage in trade.stages
+        if stage.finished_at is not None
+        and stage.kind is not StageKind.BLEND
+        and now - stage.finished_at <= LATELY
+    ]
+    ended.sort(key=lambda each: (each[0], each[1].key), reverse=True)
+    return [stage for _, stage in ended[:MOST_LATELY]]
 
 
 def _hangs(body: Body, flow: Flow) -> Waiting:

@@ -128,12 +128,13 @@ class Desk(Place):
         """Go on where this station stopped."""
         self._tub_of = dict(kept.tub_of)
         self._hands = Hands(cut=kept.cut, tub=kept.tub, person=kept.person)
+        now = self._context.clock()
 
         def job() -> bench.Look | list[bench.Waiting]:
             if kept.stage:
                 with suppress(Refusal):  # it may have been cancelled at another station
                     return bench.look(self._book, kept.stage)
-            return bench.waiting(self._book)
+            return bench.waiting(self._book, now)
 
         self._context.tasks.run_task(job, self._take_up_found, self._failed)
 
@@ -144,15 +145,16 @@ class Desk(Place):
         if isinstance(found, bench.Look):
             self._lay(found)
             return
-        on_block = [row for row in found if row.stage]
+        on_block = [row for row in found if row.stage and not row.finished]
         if len(on_block) == 1:
             self._read(on_block[0].stage)
         else:
             self._show_choices(found)
 
     def _show_waiting(self) -> None:
+        now = self._context.clock()
         self._context.tasks.run_task(
-            lambda: bench.waiting(self._book), self._show_choices, self._failed
+            lambda: bench.waiting(self._book, now), self._show_choices, self._failed
         )
 
     def _show_choices(self, rows: list[bench.Waiting]) -> None:

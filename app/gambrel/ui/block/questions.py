@@ -44,18 +44,23 @@ def what_waits(rows: Sequence[Waiting], formats: Formats) -> Question:
         Choice(
             f"stage:{row.stage}" if row.stage else f"body:{row.body}",
             row.title,
-            f"on a block · {formats.kg(row.grams, 2)} kg left"
-            if row.stage
-            else f"{formats.kg(row.grams, 2)} kg",
-            main=bool(row.stage),
+            _how_it_waits(row, formats),
+            main=bool(row.stage) and not row.finished,
         )
         for row in rows
     )
-    if not choices:
+    if all(row.finished for row in rows):
         words = "Nothing hangs. Receive a body on the rail first."
-        return Question("The block is free", words, (), 3, closes=False, foot=CARE)
+        return Question("The block is free", words, choices, 3, closes=False, foot=CARE)
     words = "Tap what you break next. What is on a block already goes on where it was."
     return Question("The block is free", words, choices, 3, closes=False, foot=CARE)
+
+
+def _how_it_waits(row: Waiting, formats: Formats) -> str:
+    if row.finished:
+        return "finished · look or reopen"
+    kilos = f"{formats.kg(row.grams, 2)} kg"
+    return f"on a block · {kilos} left" if row.stage else kilos
 
 
 def who_cuts(names: Sequence[str], now: str) -> Question:
