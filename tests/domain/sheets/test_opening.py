@@ -85,7 +85,8 @@ def test_spots_together_hold_what_they_hold_one_by_one() -> None:
     behind = opening.open(Wish(WishKind.SPOTS, Level.MIDDLE.value, spots))
     assert behind.money == sheet.flow.total
     assert sorted(behind.title.split(", ")) == ["Rump", "Shin", "Unexplained loss"]
-    many = opening.open(Wish(WishKind.SPOTS, Level.MIDDLE.value, (*spots, "cut:bone")))
+    cuts = ("cut:rump", "cut:shin", "cut:bone", "cut:fat")
+    many = opening.open(Wish(WishKind.SPOTS, Level.MIDDLE.value, cuts))
     assert many.title == "4 cuts"
     assert [spot_text(read_spot(text)) for text in spots] == list(spots)
 
