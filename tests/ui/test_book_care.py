@@ -147,3 +147,36 @@ def test_the_window_of_a_real_clock_has_it_and_a_demo_has_not(
         shell.close()
         assert not any(care.timer.isActive() for care in cares)
         open_book(str(file)).close()
+
+
+def test_a_whole_window_goes_back_in_a_worker_and_makes_its_places_anew(
+    demo_file: Path, dressed: Theme, tmp_path: Path, qtbot: QtBot
+) -> None:
+    file = tmp_path / "shop.gambrel"
+    file.write_bytes(demo_file.read_bytes())
+    with open_book(str(file)) as book:
+        book.back_up(tmp_path / "away.gambrel")
+        with book.transaction() as work:
+            work.set_setting("hook", "later")
+    shell = Shell(dressed, PLACES)
+    qtbot.addWidget(shell)
+    shell.show()
+    fill(shell, str(file), now)
+    shell.go("rail")
+    rail = shell.place("rail")
+    shell.go("setup", "book")
+    setup = shell.place("setup")
+    assert isinstance(setup, SetupPlace)
+    section = setup.section
+    assert isinstance(section, BookSection)
+    section.ask_file = lambda: str(tmp_path / "away.gambrel")
+    section.view.panel.go_back.click()
+    assert section.view.panel.go_back.text() == "Looking at it …"
+    qtbot.waitUntil(section.view.ask.isVisible, timeout=20_000)
+    section.view.ask.action.click()
+    qtbot.waitUntil(lambda: bool(section.view.told.sentence), timeout=20_000)
+    assert section.view.told.meaning is Meaning.FINE, section.view.told.sentence
+    with section.context.book.reading() as work:
+        assert work.setting("hook") is None
+    assert shell.place("rail") is not rail
+    shell.close()

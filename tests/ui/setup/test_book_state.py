@@ -26,7 +26,7 @@ from gambrel.ui.setup.book_state import (
 )
 
 FACTS = BookFacts(
-    where="/home/ana/shop.gambrel",
+    where="/books/shop.gambrel",
     size=1_234_567,
     bodies=23,
     pieces=1417,
@@ -37,7 +37,7 @@ FACTS = BookFacts(
     on_server=False,
     folder="/media/stick",
     same_disk=False,
-    command="gambrel restore FILE --book /home/ana/shop.gambrel --replace",
+    command="gambrel restore FILE --book /books/shop.gambrel --replace",
 )
 
 
