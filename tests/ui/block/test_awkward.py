@@ -16,7 +16,7 @@ from gambrel.domain.trade.records import Body
 from gambrel.storage.book import Book
 from gambrel.ui.block.place import BlockPlace
 from tests.block_shop import BODIES, NOW
-from tests.ui.block.fingers import Make, cut_key, tap, weigh
+from tests.ui.block.fingers import Make, cut_key, said, tap, weigh
 from tests.ui.walk import cut_labels, outside
 
 LONG = "Boneless silverside with the eye removed, netted"
@@ -143,3 +143,14 @@ def test_a_piece_that_was_taken_back_tells_when_by_whom_and_why(
     assert panel.more.text().endswith(" by Ana: undone at once.")
     assert panel.keys == []
     assert cut_labels(panel) == []
+
+
+def test_a_body_without_any_cut_says_what_to_do(book: Book, make: Make) -> None:
+    body = replace(BODIES[1], key="GOAT-1", species="goat")
+    with book.transaction() as work:
+        work.add([body])
+    place = make()
+    place.open_item("GOAT-1")
+    assert said(place) == "No cut of goat is in the catalogue. Add its cuts under Setup."
+    tap(place.view.work.grid.list_key)
+    assert place.view.work.panel.more.text().startswith("There is none for this portion")

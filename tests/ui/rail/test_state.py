@@ -90,6 +90,24 @@ def test_a_body_on_the_block_goes_on_and_is_not_weighed_again() -> None:
     assert state.summary == ""
 
 
+def test_the_day_is_told_with_the_time_once_it_is_another() -> None:
+    bench = Bench()
+    bench.stage((Source.BODY, bench.body(80_000, 1000), None), still_open=True)
+    rows = tuple(hanging(bench.trade(), bench.now))
+    (card,) = describe(a_rail(*rows, now=bench.now + timedelta(days=1)), FORMATS).cards
+    assert card.when.startswith("day 0 · on the block since ")
+    assert card.when.endswith(", 19:00")
+
+
+def test_of_a_body_that_is_partly_on_the_block_both_weights_are_told() -> None:
+    bench = Bench()
+    bench.stage((Source.BODY, bench.body(80_000, 1000), 30_000), still_open=True)
+    rows = tuple(hanging(bench.trade(), bench.now))
+    (card,) = describe(a_rail(*rows, now=bench.now), FORMATS).cards
+    assert (card.weight, card.weight_caption) == ("50.00", "hangs")
+    assert card.when == "day 0 · 30.00 kg on the block since 19:00"
+
+
 @pytest.mark.parametrize(
     ("minutes", "mark", "text"),
     [

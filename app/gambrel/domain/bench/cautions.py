@@ -51,6 +51,13 @@ def care_at_start(on_block: OnBlock) -> str:
     return " ".join([*parts, FOLLOW])
 
 
+def nothing_to_choose(on_block: OnBlock) -> str:
+    """What to do where the catalogue has no cut of what lies there; nothing where it has one."""
+    if on_block.cuts or on_block.more:
+        return ""
+    return f"No cut of {on_block.species} is in the catalogue. Add its cuts under Setup."
+
+
 def wash_caution(before: str, after: str) -> str:
     """What to do between two species; nothing where there is one."""
     if not before or not after or before == after:

@@ -9,7 +9,7 @@ from os import urandom
 
 from PySide6.QtWidgets import QVBoxLayout
 
-from gambrel.domain.bench.cautions import cold_caution
+from gambrel.domain.bench.cautions import cold_caution, nothing_to_choose
 from gambrel.domain.bench.steady import LiveWeight
 from gambrel.domain.drawing.bodymap import BodyMap
 from gambrel.domain.refusals import Refusal
@@ -106,6 +106,8 @@ class Desk(Place):
             return
         if look.on_block.cut(self._hands.cut) is None:
             self._hands = replace(self._hands, cut=next_cut(look.on_block))
+        if words := nothing_to_choose(look.on_block):
+            self._hands = replace(self._hands, meaning="info", sentence=words)
         self._mind_the_cold()
         self._show()
 

@@ -94,6 +94,8 @@ def which_list(look: Look) -> Question:
     now = look.on_block.stage.list
     choices = tuple(Choice(name, name, main=name == now) for name in look.lists)
     more = "What was weighed stays; the norms change."
+    if not choices:
+        more = "There is none for this portion, so every cut is offered. Make one under Setup."
     return Question("By which cutting list?", more, choices, 2)
 
 

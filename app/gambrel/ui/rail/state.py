@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import timedelta
+from datetime import datetime, timedelta
 
 from gambrel.domain.bench.rail import SOON_DAYS, HangingBody, day_words, reweigh_doubt
 from gambrel.domain.bench.receiving import docket_claim
 from gambrel.domain.bench.steady import MEANINGS, LiveWeight, WeightState
 from gambrel.domain.numbers.mass import parse_kg
-from gambrel.domain.trade.catalogue import Shop
+from gambrel.domain.trade.clock import business_day
 from gambrel.domain.trade.formats import Formats
 from gambrel.domain.trade.titles import body_title
 from gambrel.services.rail import Rail
@@ -72,7 +72,7 @@ def _summary(bodies: tuple[HangingBody, ...], formats: Formats) -> str:
 
 
 def _card(row: HangingBody, found: Rail, formats: Formats) -> CardState:
-    body, shop = row.body, found.shop
+    body = row.body
     note = found.claims.get(body.key, "")
     title = body_title(body)
     named = "" if body.key in title else f" · {body.key}"
@@ -86,7 +86,7 @@ def _card(row: HangingBody, found: Rail, formats: Formats) -> CardState:
         weight=formats.kg(row.weight_g or row.on_block_g, 2),
         weight_caption="hangs" if row.weight_g else "still on the block",
         cost=formats.per_kilo(row.cost_per_kilo) if row.weight_g else "",
-        when=_when(row, shop, formats),
+        when=_when(row, found, formats),
         hang=_hang(row, formats),
         mark=mark,
         mark_text=mark_text,
@@ -106,13 +106,21 @@ def _hang(row: HangingBody, formats: Formats) -> str:
     return f"{loss} kg {way} ({share})"
 
 
-def _when(row: HangingBody, shop: Shop, formats: Formats) -> str:
+def _when(row: HangingBody, found: Rail, formats: Formats) -> str:
     if row.stage is not None:
-        return (
-            f"{day_words(row.days)} · on the block since {formats.time(row.stage.started_at, shop)}"
-        )
+        lies = f"{formats.kg(row.on_block_g, 2)} kg on" if row.weight_g else "on"
+        since = _since(row.stage.started_at, found, formats)
+        return f"{day_words(row.days)} · {lies} the block since {since}"
     by = f" · break by {formats.short_day(row.break_by)}" if row.break_by else ""
     return f"{day_words(row.days)}{by}"
+
+
+def _since(moment: datetime, found: Rail, formats: Formats) -> str:
+    """A time of today, or with its day where that is another."""
+    time, day = formats.time(moment, found.shop), business_day(moment, found.shop)
+    if day == business_day(found.now, found.shop):
+        return time
+    return f"{formats.short_day(day)}, {time}"
 
 
 def _mark(row: HangingBody, found: Rail, formats: Formats) -> tuple[str, str]:
