@@ -52,6 +52,11 @@ def test_small_cuts_become_others_and_the_large_ones_stay() -> None:
     assert {node.colour for node in cuts} == {"tray"}
 
 
+def test_where_none_stands_alone_there_are_no_others() -> None:
+    _, cuts, _ = flow_columns(of_cuts(12), 1).columns
+    assert [node.name for node in cuts] == ["12 cuts"]
+
+
 def test_what_fits_stays_apart() -> None:
     _, cuts, _ = flow_columns(of_cuts(4), 4).columns
     assert [node.name for node in cuts] == ["C3", "C2", "C1", "C0"]

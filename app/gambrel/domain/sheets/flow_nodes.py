@@ -175,9 +175,9 @@ def _fewer(nodes: list[FlowNode], level: Level, most: int) -> list[FlowNode]:
         small.setdefault(family_of[least], []).append(least)
         alone.remove(least)
     for family, members in small.items():
-        name = _NAMES.get(family) or f"{len(members)} other {family}"
-        joined = _joined(members, name) if len(members) > 1 else members[0]
         place = [n for n, node in enumerate(alone) if families.get(node.spots[0].kind) == family]
+        many = f"{len(members)} {'other ' if place else ''}{family}"
+        joined = _joined(members, _NAMES.get(family) or many)
         after = place[-1] + 1 if place else _place_for(alone, joined)
         alone.insert(after, joined)
     return alone
