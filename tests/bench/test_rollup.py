@@ -61,7 +61,7 @@ def test_roll_up_against_reading(large_book: Book) -> None:
         assert roll_up(read()).totals.difference == 0
 
     told = measure("roll-up of 250 000 pieces / reading them", read_and_roll_up, read, rounds=3)
-    assert told.ratio < 6
+    assert told.ratio < 3.5
 
 
 def test_roll_up_grows_with_the_pieces() -> None:
