@@ -8,8 +8,9 @@ from datetime import timedelta
 from decimal import Decimal
 
 import pytest
-from PySide6.QtCore import QEvent
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
 
 from gambrel.domain.trade.catalogue import Cut, CutKind, ListLine
 from gambrel.domain.trade.records import Body
@@ -154,3 +155,19 @@ def test_a_body_without_any_cut_says_what_to_do(book: Book, make: Make) -> None:
     assert said(place) == "No cut of goat is in the catalogue. Add its cuts under Setup."
     tap(place.view.work.grid.list_key)
     assert place.view.work.panel.more.text().startswith("There is none for this portion")
+
+
+def test_minutes_go_on_while_the_key_is_held_and_never_past_a_day(
+    place: BlockPlace, qtbot: QtBot
+) -> None:
+    weigh(place, "rump", "4.386")
+    tap(place.view.work.bottom.finish_key)
+    end = place.view.end
+    before = int(end.minutes.text())
+    qtbot.mousePress(end.more_key, Qt.MouseButton.LeftButton)
+    qtbot.waitUntil(lambda: int(end.minutes.text()) >= before + 3, timeout=5_000)
+    qtbot.mouseRelease(end.more_key, Qt.MouseButton.LeftButton)
+    end.minutes_stepped.emit(5_000)
+    assert end.minutes.text() == "1440"
+    tap(end.finish_key)
+    assert end.title.text() == "Finished: what every cut costs"

@@ -1,7 +1,7 @@
 """What people do at the block, each in one transaction that is on the disk when it returns."""
 
 from gambrel.services.bench.act import Act
-from gambrel.services.bench.ending import Reckoning, finish, reckon, reopen
+from gambrel.services.bench.ending import LONGEST_MINUTES, Reckoning, finish, reckon, reopen
 from gambrel.services.bench.keeping import Kept, keep, kept
 from gambrel.services.bench.looking import (
     Look,
@@ -26,6 +26,7 @@ from gambrel.services.bench.weighing import (
 
 __all__ = [
     "HEAVIEST_PIECE_G",
+    "LONGEST_MINUTES",
     "UNDONE",
     "VOID_REASONS",
     "Act",

@@ -78,6 +78,8 @@ class FinishView(QWidget):
         self.back_key.clicked.connect(self.back_wished)
         self.reopen_key.clicked.connect(self.reopen_wished)
         self.rail_key.clicked.connect(self.rail_wished)
+        for key in (self.less_key, self.more_key):
+            key.setAutoRepeat(True)  # held down it goes on
         self.less_key.clicked.connect(lambda: self.minutes_stepped.emit(-1))
         self.more_key.clicked.connect(lambda: self.minutes_stepped.emit(1))
 

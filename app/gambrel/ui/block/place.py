@@ -195,7 +195,7 @@ class BlockPlace(WhatIf):
             self._reckon()
 
     def _step_minutes(self, step: int) -> None:
-        self._minutes = max(self._minutes + step, 0)
+        self._minutes = min(max(self._minutes + step, 0), int(bench.LONGEST_MINUTES))
         self._draw_end()
 
     def _finish(self) -> None:

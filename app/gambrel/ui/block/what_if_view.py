@@ -80,6 +80,8 @@ class WhatIfPanel(Card):
         self.close_key.clicked.connect(self.closed)
         self.way_key.clicked.connect(self.way_wished)
         self.other_key.clicked.connect(self.other_wished)
+        for key in (self.fewer_key, self.more_key):
+            key.setAutoRepeat(True)  # held down it goes on
         self.fewer_key.clicked.connect(lambda: self.minutes_stepped.emit(-1))
         self.more_key.clicked.connect(lambda: self.minutes_stepped.emit(1))
 
