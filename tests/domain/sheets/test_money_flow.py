@@ -153,6 +153,39 @@ def test_a_stage_that_runs_over_the_end_is_still_on_the_block_and_comes_in_again
     assert after.ended(SpotKind.BLOCK) == 50_000 * 20 // 50
 
 
+def test_what_is_thrown_away_in_its_own_week_ends_by_its_grams() -> None:
+    trade = a_week().trade()
+    rump = trade.pieces[0]
+    thrown = tuple(
+        WriteOff(rump.key, grams, rump.weighed_at + timedelta(hours=hour), "old")
+        for hour, grams in ((1, 6_000), (2, 9_000))
+    )
+    whole = money_flow(ledger_of(trade), WHOLE)
+    flow = money_flow(ledger_of(replace(trade, writeoffs=thrown)), WHOLE)
+    balanced(flow)
+    [item] = flow.behind(Level.END, Spot(SpotKind.THROWN))
+    assert (item.key, item.grams) == (rump.key, 15_000)
+    # 15 of the 60 kg of rump, the only piece on a tray.
+    assert item.money == pytest.approx(whole.ended(SpotKind.TRAY) / 4, abs=1)
+    assert item.money + flow.ended(SpotKind.TRAY) == whole.ended(SpotKind.TRAY)
+
+
+def test_a_piece_of_the_week_before_comes_in_at_what_the_book_says_it_cost() -> None:
+    bench = Bench()
+    stage = bench.stage((BODY, bench.body(50_000, 1000), None), still_open=True)
+    trim = bench.piece(stage, "mince-trim", 10_000)
+    midnight = bench.tick()
+    bench.piece(stage, "shin", 20_000)
+    blend = bench.stage((PIECE, trim, None), kind=StageKind.BLEND)
+    bench.piece(blend, "mince", 10_000)
+    ledger = ledger_of(bench.trade())
+    flow = money_flow(ledger, Period(midnight, WHOLE.ends))
+    balanced(flow)
+    came = {item.key: item for item in flow.behind(Level.SOURCE, Spot(SpotKind.BEFORE))}
+    assert set(came) == {trim, stage}
+    assert (came[trim].grams, came[trim].money) == (10_000, ledger.pieces[trim].share)
+
+
 def test_credits_above_all_that_was_paid_come_in_as_what_they_are() -> None:
     bench = Bench()
     stage = bench.stage((BODY, bench.body(10_000, 1), None))

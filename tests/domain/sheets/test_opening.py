@@ -49,7 +49,9 @@ def test_the_five_figures_are_the_sums_of_their_rows(trade: Trade) -> None:
         assert (behind.grams, behind.money) == sums(behind) == figure, kind
         assert sorted_by_money(behind)
     assert opening.open(Wish(WishKind.SALEABLE)).grams == found.saleable_g
-    assert opening.open(Wish(WishKind.MARGIN)).money == found.earning.margin
+    margin = opening.open(Wish(WishKind.MARGIN))
+    assert margin.money == found.earning.margin
+    assert all(row.grams for row in margin.rows), "only what is left to sell"
 
 
 @given(trade=random_trades())
@@ -131,3 +133,14 @@ def test_loss_of_the_week_before_is_not_behind_this_weeks() -> None:
     bench.piece(stage, "rump", 40_000)
     opening, _, _ = opened(bench.trade())
     assert opening.open(Wish(WishKind.LOSS)).rows == ()
+
+
+def test_a_body_that_was_taken_last_week_is_not_taken_again() -> None:
+    bench = Bench(now=START - timedelta(days=7))
+    stage = bench.stage((Source.BODY, bench.body(50_000, 900), None), still_open=True)
+    bench.now = START
+    bench.piece(stage, "rump", 40_000)
+    opening, sheet, _ = opened(bench.trade())
+    assert sheet.now.summary.taken_g == 0
+    assert opening.open(Wish(WishKind.TAKEN)).rows == ()
+    assert opening.open(Wish(WishKind.SALEABLE)).grams == 40_000
