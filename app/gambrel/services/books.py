@@ -6,9 +6,10 @@ import os
 from datetime import datetime
 from pathlib import Path
 
+from gambrel.domain.trade.catalogue import Shop
 from gambrel.storage.book import Book, open_book
 
-__all__ = ["Book", "default_place", "latest_moment", "open_book", "open_to_read"]
+__all__ = ["Book", "default_place", "latest_moment", "open_book", "open_to_read", "shop_in"]
 
 
 def default_place() -> Path:
@@ -31,6 +32,16 @@ def open_to_read(where: str) -> Book:
     is_file = "://" not in where and path.is_file()
     fixed = is_file and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
     return open_book(where, create=False, read_only=fixed)
+
+
+def shop_in(book: Book) -> Shop:
+    """The shop of a book.
+
+    Raises:
+        Refusal: The book has none yet.
+    """
+    with book.reading() as work:
+        return work.require_shop()
 
 
 def latest_moment(book: Book) -> datetime | None:

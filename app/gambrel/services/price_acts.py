@@ -80,9 +80,7 @@ def check_price(cut: Cut, price: int) -> None:
 
 
 def _schedules(work: Work, wanted: Iterable[str]) -> tuple[Shop, dict[str, Schedule]]:
-    shop = work.shop()
-    if shop is None:
-        raise Refusal("The book has no shop yet. Set the shop's name and currency first.")
+    shop = work.require_shop()
     cuts = {cut.key: cut for cut in work.cuts()}
     prices, gone = work.prices(), work.every(PriceWithdrawn)
     return shop, {key: schedule_of(_for_sale(cuts, key), prices, gone) for key in wanted}

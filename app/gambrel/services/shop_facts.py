@@ -67,7 +67,7 @@ def shop_facts(book: Book) -> Facts:
         Refusal: It has none yet.
     """
     with book.reading() as work:
-        return Facts(_shop(work), _holds_money(work))
+        return Facts(work.require_shop(), _holds_money(work))
 
 
 def set_fact(book: Book, name: str, value: str | bool) -> FactChange:  # noqa: FBT001 - one of many values
@@ -78,7 +78,7 @@ def set_fact(book: Book, name: str, value: str | bool) -> FactChange:  # noqa: F
             the book may not be written.
     """
     with book.transaction() as work:
-        before = _shop(work)
+        before = work.require_shop()
         values = shop_values(before)
         if name == "currency":
             # 37.00 may be said without decimals in a currency that has none.
@@ -100,7 +100,7 @@ def take_fact_back(book: Book, change: FactChange) -> None:
         if getattr(change.before, each.name) != getattr(change.after, each.name)
     ]
     with book.transaction() as work:
-        now = _shop(work)
+        now = work.require_shop()
         if any(getattr(now, name) != getattr(change.after, name) for name in names):
             raise Refusal(CHANGED_SINCE)
         back: dict[str, Any] = {name: getattr(change.before, name) for name in names}
@@ -190,13 +190,6 @@ def _tidy(value: str | bool) -> str | bool:  # noqa: FBT001
 
 def _plain(number: str) -> str:
     return f"{Decimal(number).normalize():f}"
-
-
-def _shop(work: Work) -> Shop:
-    shop = work.shop()
-    if shop is None:
-        raise Refusal("The book has no shop yet. Fill in its facts, or import a folder.")
-    return shop
 
 
 def _holds_money(work: Work) -> bool:

@@ -78,7 +78,7 @@ def require_shop(connection: Connection) -> Shop:
     """
     shop = read_shop(connection)
     if shop is None:
-        raise Refusal("The book has no shop yet. Set the shop's name and currency first.")
+        raise Refusal("The book has no shop yet. Fill in its facts, or import a folder.")
     return shop
 
 

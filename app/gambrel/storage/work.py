@@ -85,6 +85,14 @@ class Work:
         """The shop, if it has been set."""
         return reading.read_shop(self._connection)
 
+    def require_shop(self) -> Shop:
+        """The shop.
+
+        Raises:
+            Refusal: The book has none yet.
+        """
+        return reading.require_shop(self._connection)
+
     def set_shop(self, shop: Shop) -> None:
         """Set the shop, or change what was set.
 

@@ -143,11 +143,11 @@ def fill(shell: Shell, where: str | None, clock: Clock) -> None:
 
 def show_shop(shell: Shell, book: Book, clock: Clock, tasks: PoolTasks) -> None:
     """Show a book that has a shop, with the look and the place that this station kept."""
+    from gambrel.services.books import shop_in
     from gambrel.services.settings import keep_setting, read_setting
-    from gambrel.services.shop_facts import shop_facts
     from gambrel.services.words import formats_for
 
-    shop, here = shop_facts(book).shop, station()
+    shop, here = shop_in(book), station()
     context = Context(book, shell.theme, formats_for(shop), clock, tasks, here)
     context.changes.changed.connect(partial(renew, shell, context))
     shell.theme.set_dark(read_setting(book, DARK + here) == "yes")
@@ -186,10 +186,10 @@ def renew(shell: Shell, context: Context, kinds: frozenset[str]) -> None:
         shell.forget_places()
     if "shop" not in kinds:
         return
-    from gambrel.services.shop_facts import shop_facts
+    from gambrel.services.books import shop_in
     from gambrel.services.words import formats_for
 
-    shop = shop_facts(context.book).shop
+    shop = shop_in(context.book)
     shell.name_shop(shop.name)
     if shop.currency != context.formats.currency:
         context.formats = formats_for(shop)
