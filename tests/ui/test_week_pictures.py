@@ -291,16 +291,16 @@ def yen_shop(bodies: int) -> Bench:
     """Cuts with very long names and very large sums in a currency without decimals."""
     long = "Slow-cooked, hand-tied and seasoned shoulder of the house, boneless"
     cuts = tuple(
-        Cut(f"c{n}", f"{long} {n}", "beef", CutKind.TRAY, 150_000 + n, 300) for n in range(20)
+        Cut(f"c{n}", f"{long} {n}", "beef", CutKind.TRAY, 1_500_000 + n, 300) for n in range(20)
     )
     bench = Bench(
-        a_shop(currency=Currency("JPY", 0)),
+        a_shop(currency=Currency("JPY", 0), work_per_hour=400_000),
         (*cuts, Cut("m", "Mince", "beef", CutKind.TRAY, 90_000)),
     )
     for number in range(bodies):
         bench.now = START + timedelta(minutes=10 * number)
         stage = bench.stage(
-            (Source.BODY, bench.body(120_000, 99_000), None), minutes=30, still_open=True
+            (Source.BODY, bench.body(120_000, 990_000), None), minutes=30, still_open=True
         )
         pieces = [bench.piece(stage, cut.key, 5_000) for cut in cuts]
         blend = bench.stage((Source.PIECE, pieces[0], None), kind=StageKind.BLEND, still_open=True)
@@ -324,6 +324,7 @@ def test_long_names_large_sums_and_many_bodies_have_their_room(
             qtbot.wait(10)
             assert too_small(place, 44) == []
             assert outside(place) == []
+            assert not [text for text in painted_short(place) if "\N{YEN SIGN}" in text]
         place.view.wished.emit(Wish(WishKind.SALEABLE))
         assert place.view.behind.table.texts.rowCount() == 20 * bodies
         assert "\N{YEN SIGN}" in place.view.behind.sum.text()

@@ -101,7 +101,7 @@ class FlowPicture:
             )
             pen.canvas.restoreState()
         pen.fit(left, base - 1.5, room, node.name, face, align)
-        pen.fit(left, base + 7, room, words, shown.note, align)
+        pen.fit(left, base + 7, room, words, shown.note, align, least=0.5)
 
 
 def flow_picture(flow: MoneyFlow, formats: Formats) -> Block | None:

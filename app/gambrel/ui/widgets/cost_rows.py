@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from PySide6.QtCore import QPointF, QRectF, Qt
-from PySide6.QtGui import QPainter, QPen, QPolygonF
+from PySide6.QtGui import QFont, QPainter, QPen, QPolygonF
 
 from gambrel.domain.drawing.lines import Value, spark_points
 from gambrel.ui.icons import paint_icon
 from gambrel.ui.theme import Theme, Weight
-from gambrel.ui.widgets.painting import LEFT, RIGHT, SMALLEST_TEXT, draw_fitted, fit
+from gambrel.ui.widgets.painting import LEFT, RIGHT, SMALLEST_TEXT, draw_fitted, fit, text_width
 from gambrel.ui.widgets.picture_rows import PictureRows
 from gambrel.ui.widgets.pictured import CostRowText
 
-NAME, LAST, CHANGE = 0.28, 0.13, 0.24
+NAME = 0.28
+"""The part of the width for a row's name; a figure has what it needs."""
+
+FIGURE, CHEVRON = 20, 26.0
 PAD = 12.0
 SMALL, LARGE = 2.5, 4.5
 
@@ -25,11 +28,19 @@ class CostRows(PictureRows):
     def __init__(self, theme: Theme, name: str) -> None:
         super().__init__(theme, name)
         self._rows: tuple[CostRowText, ...] = ()
+        self._last = self._change = 0.0
 
     def show_rows(self, rows: Sequence[CostRowText], words: str) -> None:
         """Show other rows; ``words`` say what the picture tells."""
         self._rows = tuple(rows)
+        large, plain = self._fonts()
+        self._last = max((text_width(large, row.last) for row in rows), default=0.0) + 2
+        self._change = max((text_width(plain, row.change) for row in rows), default=0.0) + 2
         self.begin(words)
+
+    def _fonts(self) -> tuple[QFont, QFont]:
+        """Of the last figure, and of what changed."""
+        return self._theme.font(FIGURE, Weight.Bold), self._theme.font(SMALLEST_TEXT)
 
     def count(self) -> int:
         return len(self._rows)
@@ -40,27 +51,21 @@ class CostRows(PictureRows):
     def paint_row(self, painter: QPainter, row: int, place: QRectF) -> None:
         found, wide = self._rows[row], place.width()
         bold = self._theme.font(SMALLEST_TEXT, Weight.DemiBold)
-        plain = self._theme.font(SMALLEST_TEXT)
-        names = QRectF(PAD, place.top(), wide * NAME - 2 * PAD, place.height())
+        large, plain = self._fonts()
+        tall = place.height()
+        names = QRectF(PAD, place.top(), wide * NAME - 2 * PAD, tall)
+        change = QRectF(wide - CHEVRON - PAD - self._change, place.top(), self._change, tall)
+        last = QRectF(change.left() - 2 * PAD - self._last, place.top(), self._last, tall)
         painter.setPen(self._theme.colour("ink"))
-        draw_fitted(painter, names, fit(found.name, bold, names.width(), place.height()), LEFT)
-        mark = 24.0
-        change = QRectF(
-            wide * (1 - CHANGE), place.top(), wide * CHANGE - mark - PAD, place.height()
-        )
-        last = QRectF(change.left() - wide * LAST, place.top(), wide * LAST - PAD, place.height())
-        large = self._theme.font(20, Weight.Bold)
+        draw_fitted(painter, names, fit(found.name, bold, names.width(), tall), LEFT)
         draw_fitted(painter, last, fit(found.last, large, last.width(), 30), RIGHT)
         painter.setPen(self._theme.colour("soft_ink"))
-        draw_fitted(
-            painter, change, fit(found.change, plain, change.width(), place.height()), RIGHT
-        )
+        draw_fitted(painter, change, fit(found.change, plain, change.width(), tall), RIGHT)
         if found.leads:
-            chevron = QRectF(place.right() - mark - 2, place.center().y() - 10, 20, 20)
+            chevron = QRectF(place.right() - CHEVRON, place.center().y() - 10, 20, 20)
             paint_icon(painter, "chevron-right", chevron, self._theme.colour("soft_ink"))
-        chart = QRectF(
-            wide * NAME, place.top() + 12, last.left() - wide * NAME - 2 * PAD, place.height() - 24
-        )
+        left = names.right() + PAD
+        chart = QRectF(left, place.top() + 12, max(last.left() - left - 2 * PAD, 40), tall - 24)
         self._paint_line(painter, chart, found.values)
 
     def _paint_line(self, painter: QPainter, chart: QRectF, values: tuple[Value, ...]) -> None:

@@ -126,13 +126,14 @@ class FlowPicture(QWidget):
         self._cursor = (column, min(number, len(plan.columns[column]) - 1))
 
     def _label_widths(self, plan: FlowPlan) -> tuple[float, float, float]:
+        """As wide as the longest name needs, within bounds; a figure is never cut."""
         bold, plain = self._fonts()
         found = []
         for column, part in zip(plan.columns, WIDEST, strict=True):
-            wide = max(
-                max(text_width(bold, each.name), text_width(plain, each.value)) for each in column
-            )
-            found.append(min(wide + 2 * PAD + 2, self.width() * part))
+            names = max(text_width(bold, each.name) for each in column)
+            figures = max(text_width(plain, each.value) for each in column)
+            room = max(min(names, self.width() * part - 2 * PAD - 2), figures)
+            found.append(room + 2 * PAD + 2)
         return found[0], found[1], found[2]
 
     def slot(self, column: int, number: int) -> QRectF:
