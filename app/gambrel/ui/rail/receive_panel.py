@@ -28,6 +28,7 @@ from gambrel.ui.widgets.scroll import scrolled
 
 SIDE = 380
 KEY = 44
+TALLEST_KEY = 132
 
 
 class ReceivePanel(QWidget):
@@ -71,6 +72,7 @@ class ReceivePanel(QWidget):
         self.ref = TextField(theme, self.tr("Docket number"))
         self.scale_key = ActionButton(theme, size=20)
         self.keypad = Keypad(theme, least=KEY, rows=NARROW)
+        self.keypad.setMaximumHeight(len(NARROW) * TALLEST_KEY)
         self.missing = label(role="soft", wrap=True)
         self.claims = Banner(theme, closable=False)
         self.refusal = Banner(theme)

@@ -16,6 +16,7 @@ from gambrel.ui.widgets.keypad import WIDE, Keypad
 
 WIDTH = 360
 KEY = 52
+TALLEST_KEY = 132
 LINE = 22
 
 
@@ -43,6 +44,7 @@ class ReweighPanel(Card):
         self.ask.clicked.connect(self.scale_asked)
         self.caution = label(role="soft", wrap=True)
         self.keypad = Keypad(theme, decimals=3, longest=4, least=KEY, rows=WIDE)
+        self.keypad.setMaximumHeight(len(WIDE) * TALLEST_KEY)
         self.keypad.text_changed.connect(self.typed)
         self.keep = ActionButton(theme, role=Role.PRIMARY, least=64)
         self.leave = ActionButton(theme, self.tr("Leave"), least=64)
@@ -65,6 +67,7 @@ class ReweighPanel(Card):
         self.box.addWidget(self.trouble)
         self.box.addWidget(self.ask)
         self.box.addWidget(self.keypad, 1)
+        self.box.addStretch()
         self.box.addWidget(self.caution)
         self.box.addLayout(acts)
 
