@@ -46,7 +46,7 @@ def test_a_piece_is_taken_by_what_is_left_of_it(gambrel: Gambrel, loaded: Path) 
     ("arguments", "says"),
     [
         (["--from", "rmp", "--to", "trim", "--kg", "1"], "did you mean 'rump'"),
-        (["--piece", "P99", "--to", "trim"], "no piece 'P99'"),
+        (["--piece", "P99", "--to", "trim"], "no piece 'P99' in the book. Give the key"),
         (["--piece", "P4", "--to", "trim"], "was taken back"),
         (["--piece", "P1", "--kg", "4.2", "--to", "trim"], "Only 4.186 kg is left"),
         (["--piece", "P1", "--kg", "0", "--to", "trim"], "no weight"),

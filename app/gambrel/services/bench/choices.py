@@ -100,7 +100,8 @@ def piece_to_choose(book: Book, piece: str) -> tuple[Trade, str, int]:
         trade = work.trade()
     keys = {row.key: row for row in trade.pieces}
     if piece not in keys:
-        raise Refusal(f"There is no piece {piece!r} in the book{did_you_mean(piece, keys)}")
+        guess = did_you_mean(piece, keys) or ". Give the key of one that stands."
+        raise Refusal(f"There is no piece {piece!r} in the book{guess}")
     if piece in trade.voided:
         raise Refusal(f"Piece {piece} was taken back. Choose one that stands.")
     left = piece_left(trade, piece)
@@ -133,5 +134,6 @@ class _Maker:
     def _made(self, key: str, share: Decimal) -> Made:
         cut = self._cuts.get(key)
         if cut is None:
-            raise Refusal(f"There is no cut {key!r} in the book{did_you_mean(key, self._cuts)}")
+            guess = did_you_mean(key, self._cuts) or ". Choose one of the catalogue."
+            raise Refusal(f"There is no cut {key!r} in the book{guess}")
         return Made(cut, self._prices.at(key, self._now), share)
