@@ -224,6 +224,7 @@ def test_a_mistake_of_the_program_is_told_and_the_window_stays(
     assert "a slip" in capsys.readouterr().err
     hook(Refusal, Refusal("Weigh it again."), None)
     assert shell.banner.sentence == "Weigh it again."
+    assert capsys.readouterr().err == ""  # it is no fault of the program
 
 
 def test_the_window_runs_and_ends(

@@ -263,10 +263,10 @@ def report_to(
     def report(
         kind: type[BaseException], error: BaseException, trace: TracebackType | None
     ) -> None:
-        traceback.print_exception(kind, error, trace)
         if isinstance(error, Refusal):
             shell.refuse(str(error))
             return
+        traceback.print_exception(kind, error, trace)
         shell.refuse(
             shell.tr(
                 "The program made a mistake ({0}). What was weighed in is safe in the book. "
