@@ -17,7 +17,7 @@ from tests.storage.samples import SHOP, TRADE, entries
     ("harm", "says"),
     [
         ("DROP INDEX ix_piece_stage", "index ix_piece_stage of the table piece is missing"),
-        ("DROP TABLE writeoff", "table writeoff is missing"),
+        ("DROP TABLE void", "table void is missing"),
         ("ALTER TABLE setting RENAME COLUMN value TO words", "column value of the table setting"),
         ("UPDATE alembic_version SET version_num = '0000'", "revision is 0000"),
     ],
