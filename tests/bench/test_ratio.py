@@ -20,7 +20,7 @@ def _kept_apart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     Nor is there garbage to wait for; after thousands of tests in a process that takes long.
     """
     monkeypatch.setattr(ratio, "MEASURED", [])
-    monkeypatch.setattr(ratio.gc, "collect", lambda: 0)
+    monkeypatch.setattr("gc.collect", lambda: 0)
     monkeypatch.setenv("GAMBREL_RATIOS", str(tmp_path / "ratios.jsonl"))
 
 
