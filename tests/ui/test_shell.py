@@ -7,8 +7,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import Qt, QTimer
-from PySide6.QtGui import QImage
+from PySide6.QtCore import QPoint, QPointF, Qt, QTimer
+from PySide6.QtGui import QImage, QMouseEvent, QPointingDevice
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QWidget
 from pytestqt.qtbot import QtBot
@@ -339,3 +339,51 @@ def test_no_place_makes_the_window_taller(
         made.go("setup", section.key)
         QApplication.processEvents()
         assert (made.width(), made.height()) == (1024, 600), section.key
+
+
+# --- A finger and a mouse ---
+
+
+def tinted(button: Button) -> bool:
+    """Whether the ground at a corner of a button is that of what a mouse rests on."""
+    at = button.grab().toImage().pixelColor(2, 2)
+    return at.name() == button.theme.colour("chosen").name()
+
+
+def test_a_place_is_tinted_under_a_mouse_and_not_where_a_finger_was(
+    dressed: Theme, qtbot: QtBot
+) -> None:
+    made = Shell(dressed, ENTRIES)
+    qtbot.addWidget(made)
+    made.show()
+    made.bar.setEnabled(True)
+    one, whole = made.bar.places["one"], made.bar.places["whole"]
+    qtbot.mouseMove(one, QPoint(20, 20))
+    qtbot.mouseMove(one, QPoint(24, 24))
+    qtbot.waitUntil(lambda: tinted(one))
+    qtbot.mouseMove(whole, QPoint(20, 20))
+    qtbot.mouseMove(whole, QPoint(24, 24))
+    qtbot.waitUntil(lambda: tinted(whole))
+    assert not tinted(one)
+    finger = QTest.createTouchDevice()
+    QTest.touchEvent(made, finger).press(0, one.mapTo(made, QPoint(30, 30))).commit()
+    qtbot.waitUntil(lambda: tinted(one))  # while it is pressed
+    QTest.touchEvent(made, finger).release(0, one.mapTo(made, QPoint(30, 30))).commit()
+    QApplication.processEvents()
+    assert not tinted(one)
+    told_as_mouse = QMouseEvent(
+        QMouseEvent.Type.MouseMove,
+        QPointF(30, 30),
+        QPointF(30, 30),
+        QPointF(30, 30),
+        Qt.MouseButton.NoButton,
+        Qt.MouseButton.NoButton,
+        Qt.KeyboardModifier.NoModifier,
+        Qt.MouseEventSource.MouseEventSynthesizedBySystem,
+        QPointingDevice.primaryPointingDevice(),
+    )
+    qtbot.mouseMove(whole, QPoint(20, 20))
+    qtbot.waitUntil(lambda: tinted(whole))
+    QApplication.sendEvent(whole, told_as_mouse)
+    assert whole.underMouse()
+    assert not tinted(whole)

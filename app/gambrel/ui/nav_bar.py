@@ -37,7 +37,7 @@ class PlaceButton(Button):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         chosen = self.isChecked()
         ink = self.theme.colour("accent" if chosen else "soft_ink")
-        if self.underMouse() or self.isDown():
+        if self.is_hovered or self.isDown():
             painter.fillRect(self.rect(), self.theme.colour("chosen"))
         if self.hasFocus():
             painter.setPen(self.theme.colour("accent"))

@@ -5,7 +5,14 @@ from __future__ import annotations
 from enum import StrEnum
 
 from PySide6.QtCore import QEvent, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QEnterEvent, QKeyEvent, QPainter, QPaintEvent
+from PySide6.QtGui import (
+    QColor,
+    QInputDevice,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+)
 from PySide6.QtWidgets import QAbstractButton, QSizePolicy, QWidget
 
 from gambrel.ui.icons import paint_icon
@@ -47,6 +54,8 @@ class Button(QAbstractButton):
         self._role = role
         self._size = size or theme.tokens.type.label
         self._least = least or theme.tokens.target.elsewhere
+        self._hovered = False
+        self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Preferred)
         self.setMinimumSize(self._least, self._least)
@@ -107,11 +116,22 @@ class Button(QAbstractButton):
             self.update()
         super().changeEvent(event)
 
-    def enterEvent(self, event: QEnterEvent) -> None:
-        self.update()
-        super().enterEvent(event)
+    @property
+    def is_hovered(self) -> bool:
+        """Whether a mouse rests on it; a finger that was there and went away left nothing."""
+        return self._hovered and self.underMouse()
+
+    def mouseMoveEvent(self, event: QMouseEvent) -> None:
+        finger = event.pointingDevice().type() is QInputDevice.DeviceType.TouchScreen
+        of_system = event.source() is Qt.MouseEventSource.MouseEventSynthesizedBySystem
+        hovered = not (finger or of_system)  # some systems tell of a finger as a mouse
+        if hovered != self._hovered:
+            self._hovered = hovered
+            self.update()
+        super().mouseMoveEvent(event)
 
     def leaveEvent(self, event: QEvent) -> None:
+        self._hovered = False
         self.update()
         super().leaveEvent(event)
 
@@ -159,7 +179,7 @@ class Button(QAbstractButton):
         if self.isChecked() or self.isDown():
             return c("chosen"), c("accent"), c("ink"), c("soft_ink")
         if self._role is Role.QUIET:
-            fill = c("chosen") if self.underMouse() else clear
+            fill = c("chosen") if self.is_hovered else clear
             return fill, fill if fill.alpha() else c("edge"), c("accent"), c("soft_ink")
         return c("card"), c("edge"), c("ink"), c("soft_ink")
 
