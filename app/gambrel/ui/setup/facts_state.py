@@ -1,4 +1,4 @@
-"""What the Facts section shows, as texts and flags. Pure: no Qt."""
+"""What the Shop section shows, as texts and flags. Pure: no Qt."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The Facts section's page: the shop's facts, and the chosen one with what types it."""
+"""The Shop section's page: the shop's facts, and the chosen one with what types it."""
 
 from __future__ import annotations
 

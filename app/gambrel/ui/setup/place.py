@@ -8,12 +8,11 @@ from importlib import import_module
 from typing import Protocol
 
 from PySide6.QtGui import QResizeEvent
-from PySide6.QtWidgets import QHBoxLayout, QStackedWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QStackedWidget, QVBoxLayout, QWidget
 
 from gambrel.ui.context import Context
 from gambrel.ui.place import Place
 from gambrel.ui.setup.tabs import TabRow
-from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.choice import Choice
 
 
@@ -26,12 +25,16 @@ class Section(Protocol):
 
 @dataclass(frozen=True)
 class SectionEntry:
-    """A section that Setup offers; ``module`` and ``name`` are its class, made with a `Context`."""
+    """A section that Setup offers; ``module`` and ``name`` are its class, made with a `Context`.
+
+    ``begins`` is for the first of those that belong together.
+    """
 
     key: str
     title: str
     module: str
     name: str
+    begins: bool = False
 
     def make(self, context: Context) -> QWidget:
         """Make the section; its module is imported only now."""
@@ -40,18 +43,22 @@ class SectionEntry:
 
 
 SECTIONS = (
-    SectionEntry("facts", "Facts", "gambrel.ui.setup.facts_section", "FactsSection"),
-    SectionEntry("shop", "Shop", "gambrel.ui.setup.shop_section", "ShopSection"),
-    SectionEntry("cuts", "Cuts", "gambrel.ui.setup.cuts_section", "CutsSection"),
+    SectionEntry("facts", "Shop", "gambrel.ui.setup.facts_section", "FactsSection"),
+    SectionEntry("shop", "Limits", "gambrel.ui.setup.shop_section", "ShopSection"),
+    SectionEntry("cuts", "Cuts", "gambrel.ui.setup.cuts_section", "CutsSection", begins=True),
     SectionEntry("lists", "Lists", "gambrel.ui.setup.lists_section", "ListsSection"),
     SectionEntry(
         "suppliers", "Suppliers", "gambrel.ui.setup.suppliers_section", "SuppliersSection"
     ),
-    SectionEntry("people", "People", "gambrel.ui.setup.people_section", "PeopleSection"),
+    SectionEntry(
+        "people", "People", "gambrel.ui.setup.people_section", "PeopleSection", begins=True
+    ),
     SectionEntry("tubs", "Tubs", "gambrel.ui.setup.tubs_section", "TubsSection"),
     SectionEntry("scale", "Scale", "gambrel.ui.scale.section", "ScaleSection"),
     SectionEntry("printers", "Printers", "gambrel.ui.printing.section", "PrintersSection"),
-    SectionEntry("import", "Import", "gambrel.ui.setup.import_section", "ImportSection"),
+    SectionEntry(
+        "import", "Import", "gambrel.ui.setup.import_section", "ImportSection", begins=True
+    ),
     SectionEntry("book", "Book", "gambrel.ui.setup.book_section", "BookSection"),
 )
 """In the order of their tabs."""
@@ -67,21 +74,17 @@ class SetupPlace(Place):
         self._entries = {entry.key: entry for entry in sections}
         self._sections: dict[str, QWidget] = {}
         self._current = sections[0].key
-        self.heading = label(role="heading")
-        self.tabs = TabRow(context.theme, self.tr("Setup of"))
+        begin = [entry.key for entry in sections if entry.begins]
+        self.tabs = TabRow(context.theme, self.tr("Setup of"), begin)
         if len(sections) < 2:  # showing it before it has a parent would open a window
             self.tabs.hide()
         self.tabs.chosen.connect(self.open_item)
         self._stack = QStackedWidget()
         self._gap = gap = context.theme.tokens.space.gap
-        head = QHBoxLayout()
-        head.setSpacing(gap)
-        head.addWidget(self.heading)
-        head.addWidget(self.tabs, 1)
         box = QVBoxLayout(self)
-        box.setContentsMargins(gap, gap, gap, gap)
+        box.setContentsMargins(gap, context.theme.tokens.space.tight, gap, gap)
         box.setSpacing(gap)
-        box.addLayout(head)
+        box.addWidget(self.tabs)
         box.addWidget(self._stack, 1)
 
     @property
@@ -97,33 +100,16 @@ class SetupPlace(Place):
         """Read again what the section shows."""
         section: Section = self.section  # type: ignore[assignment]  # every entry makes one
         self._stack.setCurrentWidget(self.section)
-        title = self._entries[self._current].title
-        self.heading.setText(f"{self.title} · {title}")
-        self.heading.setMinimumWidth(self._widest())
         entries = self._entries.values()
         self.tabs.show_choices(
             [Choice(each.key, each.title, each.key == self._current) for each in entries]
         )
-        self._fit()
+        self.tabs.stand_in(self.width() - 2 * self._gap)
         section.refresh()
-
-    def _fit(self) -> None:
-        """Give the tabs their room; the heading, which says no more than they do, gives way."""
-        room = self.width() - 2 * self._gap
-        beside = room - self._widest() - self._gap
-        self.heading.setVisible(beside >= self.tabs.least_width)
-        self.tabs.stand_in(room if self.heading.isHidden() else beside)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self._fit()
-
-    def _widest(self) -> int:
-        """Room for the longest heading, so that the tabs stay where they are."""
-        self.heading.ensurePolished()
-        metrics = self.heading.fontMetrics()
-        titles = (f"{self.title} · {entry.title}" for entry in self._entries.values())
-        return max(metrics.horizontalAdvance(title) for title in titles) + 4
+        self.tabs.stand_in(self.width() - 2 * self._gap)
 
     def open_item(self, key: str) -> None:
         """Show a section; an unknown one changes nothing."""

@@ -1,4 +1,4 @@
-"""The Shop section's page: limits in groups, and the one that is chosen beside its keypad."""
+"""The Limits section's page: limits in groups, and the one that is chosen beside its keypad."""
 
 from __future__ import annotations
 
