@@ -187,3 +187,38 @@ def test_what_does_not_go_together_is_wrong_usage(
     assert (said.status, said.out) == (2, "")
     assert "usage: gambrel tickets" in said.err
     assert not (tmp_path / "t").exists()
+
+
+@pytest.mark.parametrize(
+    "command",
+    [
+        ["day", "2026-11-18", "--pdf"],
+        ["week", "2026-W47", "--pdf"],
+        ["week", "2026-W47", "--xlsx"],
+        ["trace", "HQ-1", "--pdf"],
+        ["tickets", "--paper", "a4-8", "--cuts", "rump", "--pdf"],
+    ],
+    ids=" ".join,
+)
+def test_no_paper_takes_the_place_of_a_book(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path, command: list[str]
+) -> None:
+    book = tmp_path / "b.gambrel"
+    assert gambrel("backup", book, "--book", loaded).status == 0
+    before = book.read_bytes()
+    for place in (book, loaded):
+        said = gambrel(*command, place, "--book", loaded)
+        assert said.status == 1
+        assert f"{place} is a book" in said.err
+    assert book.read_bytes() == before
+    assert gambrel("check", "--book", loaded).status == 0
+
+
+def test_no_paper_takes_the_place_of_what_is_no_file(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    said = gambrel("day", "2026-11-18", "--pdf", tmp_path / "pipe", "--book", loaded)
+    assert said.status == 1
+    assert "is not a file" in said.err
+    assert (tmp_path / "pipe").is_fifo()

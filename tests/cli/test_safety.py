@@ -1,12 +1,15 @@
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
 
 from gambrel.services.books import open_book
+from gambrel.storage.seal import seal
 from tests.cli.conftest import Gambrel
 from tests.small_shop import write_shop
+from tests.storage.test_migrations import KEPT
 
 
 @pytest.fixture
@@ -101,3 +104,55 @@ def test_no_password_is_shown(gambrel: Gambrel, tmp_path: Path, pg_database: str
     ]
     assert [each.status for each in said] == [0, 0, 0]
     assert all("secret" not in each.out + each.err for each in said)
+
+
+def test_a_backup_that_is_looked_at_keeps_its_seal(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    backup = tmp_path / "b.gambrel"
+    gambrel("backup", backup, "--book", book)
+    whole = backup.read_bytes()
+    looks: list[list[object]] = [
+        ["check"], ["cost"], ["trace", "HQ-1"], ["dump", tmp_path / "out"],
+        ["backup", tmp_path / "again.gambrel"],
+    ]  # fmt: skip
+    for look in looks:
+        assert gambrel(*look, "--book", backup).status == 0
+    assert backup.read_bytes() == whole
+    assert sorted(path.name for path in tmp_path.glob("b.gambrel*")) == ["b.gambrel"]
+
+
+def test_a_backup_with_a_bit_turned_round_is_not_sound(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    backup = tmp_path / "b.gambrel"
+    gambrel("backup", backup, "--book", book)
+    spoilt = bytearray(backup.read_bytes())
+    spoilt[spoilt.index(b"Rump")] ^= 1
+    backup.write_bytes(spoilt)
+    said = gambrel("check", "--book", backup)
+    assert said.status == 1
+    assert "not what was written" in said.err
+    assert gambrel("restore", backup, "--book", tmp_path / "new.gambrel").status == 1
+
+
+def test_a_restored_book_is_sound_before_and_after_it_is_opened(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    backup, new = tmp_path / "b.gambrel", tmp_path / "new.gambrel"
+    gambrel("backup", backup, "--book", book)
+    for _ in range(2):
+        assert gambrel("restore", backup, "--book", new, "--replace").status == 0
+        assert gambrel("check", "--book", new).status == 0
+    with open_book(str(new)):
+        assert gambrel("check", "--book", new).status == 0
+
+
+@pytest.mark.parametrize("old", KEPT, ids=lambda path: path.stem)
+def test_an_old_backup_is_brought_up_to_be_looked_at(
+    gambrel: Gambrel, tmp_path: Path, old: Path
+) -> None:
+    shutil.copyfile(old, tmp_path / "old.gambrel")
+    seal(tmp_path / "old.gambrel")
+    said = gambrel("check", "--book", tmp_path / "old.gambrel")
+    assert (said.status, said.err) == (0, "")

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from datetime import datetime
 from pathlib import Path
 
 from gambrel.domain.trade.catalogue import Shop
 from gambrel.storage.book import Book, open_book
+from gambrel.storage.files import Behind
+from gambrel.storage.seal import bears_seal
 
 __all__ = ["Book", "default_place", "latest_moment", "open_book", "open_to_read", "shop_in"]
 
@@ -25,13 +28,20 @@ def default_place() -> Path:
 def open_to_read(where: str) -> Book:
     """Open a book that is there; for reading only where its file or folder cannot be written.
 
+    A backup is opened for reading only, too: its seal is lost as soon as it is written to. One of
+    an older version has to be brought up to date first, and loses it.
+
     Raises:
         Refusal: It is not there, or cannot be opened.
     """
     path = Path(where)
     is_file = "://" not in where and path.is_file()
-    fixed = is_file and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK))
-    return open_book(where, create=False, read_only=fixed)
+    if is_file and not (os.access(path, os.W_OK) and os.access(path.parent, os.W_OK)):
+        return open_book(where, create=False, read_only=True)
+    if is_file and os.access(path, os.R_OK) and bears_seal(path):
+        with suppress(Behind):
+            return open_book(where, create=False, read_only=True)
+    return open_book(where, create=False)
 
 
 def shop_in(book: Book) -> Shop:

@@ -16,8 +16,9 @@ def save_whole(path: Path, data: bytes) -> None:
     """Write a file so that a stop half way leaves what was there before.
 
     Raises:
-        Refusal: The place cannot be written to.
+        Refusal: The place cannot be written to, or a book stands there.
     """
+    _require_no_book(path)
     part = path.with_name(f".{path.name}.part")
     try:
         with part.open("wb") as out:
@@ -29,6 +30,19 @@ def save_whole(path: Path, data: bytes) -> None:
         part.unlink(missing_ok=True)
         why = error.strerror or str(error)
         raise Refusal(f"{path} cannot be written ({why}). Choose another place.") from error
+
+
+def _require_no_book(path: Path) -> None:
+    """A name that was mistyped must not cost the book, nor a device of the system."""
+    from gambrel.storage.files import is_database
+
+    if path.exists() and not path.is_file():
+        raise Refusal(f"{path} is not a file. Give the name of a file.")
+    if is_database(path):
+        raise Refusal(
+            f"{path} is a book or another database, and no paper takes its place. "
+            "Choose another name."
+        )
 
 
 def save_week(book: Book, week: str, kind: str, path: Path) -> None:

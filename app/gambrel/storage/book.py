@@ -74,7 +74,15 @@ class Book:
         from gambrel.storage.integrity import faults_of
 
         with refusing(self._place), self._reader.connect() as connection:
-            return faults_of(connection)
+            return [*self._faults_of_a_copy(), *faults_of(connection)]
+
+    def _faults_of_a_copy(self) -> list[str]:
+        """What only the seal of a copy knows: SQLite sees nothing wrong in another digit."""
+        from gambrel.storage.seal import seal_is_broken
+
+        if self.file is None or not seal_is_broken(self.file):
+            return []
+        return ["This copy is not what was written, or was changed since."]
 
     def facts(self) -> Facts:
         """Its size, and how much has been done in it."""

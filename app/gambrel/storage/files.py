@@ -33,6 +33,10 @@ _HEADER = 100
 _AT_APPLICATION_ID = 68
 
 
+class Behind(Refusal):
+    """A book of an older version was opened for reading only."""
+
+
 def open_file(path: Path, *, create: bool, read_only: bool) -> Engine:
     """The engine of the book in a file, which is made if it is missing and ``create`` says so.
 
@@ -49,7 +53,7 @@ def open_file(path: Path, *, create: bool, read_only: bool) -> Engine:
         _require_writable(path)
     if history.HISTORY.is_behind(revision_in(path, may_write=not read_only), path):
         if read_only:
-            raise Refusal(
+            raise Behind(
                 f"The book {path} was made by an older version of this program and must be "
                 "brought up to date first: open it once for writing."
             )
@@ -74,6 +78,15 @@ def _exists(path: Path) -> bool:
         return False
     except OSError as error:
         raise Refusal(f"The book {path} cannot be opened: {error.strerror}.") from error
+
+
+def is_database(path: Path) -> bool:
+    """Whether a book, or a database of another program, stands there; it is only looked at."""
+    try:
+        with path.open("rb") as file:
+            return file.read(len(_MAGIC)) == _MAGIC
+    except OSError:
+        return False  # nothing that can be read, which a write then says
 
 
 def require_ours(path: Path) -> None:

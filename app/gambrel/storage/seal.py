@@ -26,14 +26,22 @@ def seal(path: Path) -> None:
         file.write(number.to_bytes(_END - _AT))
 
 
+def bears_seal(path: Path) -> bool:
+    """Whether a file is a copy that nobody has opened as a book for writing."""
+    return _seal_of(path) != 0
+
+
 def seal_is_broken(path: Path) -> bool:
     """Whether a file is not what was sealed; False where it bears no seal any more."""
+    number = _seal_of(path)
+    return number != 0 and number != (_checksum(path) or 1)
+
+
+def _seal_of(path: Path) -> int:
+    """The number of the seal; nought where there is none."""
     with path.open("rb") as file:
         header = file.read(_HEADER)
-    number = int.from_bytes(header[_AT:_END])
-    if header[_FORMATS] != _A_LONE_FILE or not number:
-        return False
-    return number != (_checksum(path) or 1)
+    return int.from_bytes(header[_AT:_END]) if header[_FORMATS] == _A_LONE_FILE else 0
 
 
 def _checksum(path: Path) -> int:
