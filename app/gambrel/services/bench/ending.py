@@ -8,10 +8,6 @@ from typing import TYPE_CHECKING
 
 from gambrel.domain.bench.block import OnBlock, block_state
 from gambrel.domain.bench.usual import usual_loss
-from gambrel.domain.costing.connected import connected_part
-from gambrel.domain.costing.costing import CutCost, StageCost
-from gambrel.domain.costing.fallback import costed
-from gambrel.domain.costing.lines import cut_lines
 from gambrel.domain.costing.methods import Method
 from gambrel.domain.numbers.money import round_half_up
 from gambrel.domain.refusals import Refusal
@@ -19,6 +15,7 @@ from gambrel.domain.trade.records import Stage
 from gambrel.services.bench.act import Act, open_stage
 
 if TYPE_CHECKING:  # the library behind the book is heavy; a screen is painted before it is loaded
+    from gambrel.domain.costing.costing import CutCost, StageCost
     from gambrel.storage.book import Book
 
 LONGEST_MINUTES = Decimal(24 * 60)
@@ -95,6 +92,11 @@ def reckon(book: Book, stage: str, method: Method = Method.NRV) -> Reckoning:
     Raises:
         Refusal: There is no such stage, or the book contradicts itself.
     """
+    # Whoever waits for the first piece does not wait for what only the end of a body needs.
+    from gambrel.domain.costing.connected import connected_part
+    from gambrel.domain.costing.fallback import costed
+    from gambrel.domain.costing.lines import cut_lines
+
     with book.reading() as work:
         trade = work.trade()
     if all(each.key != stage for each in trade.stages):

@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from decimal import Decimal
+from typing import TYPE_CHECKING
 
-from gambrel.domain.costing.costing import CutCost
 from gambrel.domain.trade.formats import Formats
 from gambrel.services.bench.ending import Reckoning
+
+if TYPE_CHECKING:
+    from gambrel.domain.costing.costing import CutCost
 
 LARGE_LOSS = Decimal("0.01")
 """A loss this much over the usual one is marked (common practice, no source)."""
