@@ -103,6 +103,18 @@ def test_usual_yields_are_offered_with_how_many_bodies(found: CuttingLists) -> N
     assert not describe(found, other, usual).line.can_take
 
 
+def test_numbers_of_a_column_have_the_same_decimals(found: CuttingLists) -> None:
+    key = ListKey("Forequarter", "beef", "forequarter")
+    draft = Draft(key, is_open=True, line="shin")
+    usual = UsualYields(8, {"skirt": Decimal("1.05"), "shin": Decimal(3)})
+    lines = {row.cut: row for row in describe(found, draft, usual).lines}
+    assert {str(each.norm_percent) for each in found.lists[key]} >= {"1", "3.4"}
+    assert (lines["skirt"].norm, lines["shin"].norm) == ("1.0", "3.4")
+    assert (lines["skirt"].usual, lines["shin"].usual) == ("1.05", "3.00")
+    typed = describe(found, replace(draft, norm="4."), usual).lines
+    assert [row.norm for row in typed if row.cut == "shin"] == ["4."]
+
+
 def test_only_cuts_of_the_species_that_are_not_retired_are_offered(found: CuttingLists) -> None:
     draft = Draft(LAMB, is_open=True, adding=True)
     offered = [row.key for row in describe(found, draft, NONE).offered]
@@ -282,7 +294,7 @@ def test_another_stations_change_is_shown_and_not_written_over(
     tap(section.view.line.down, qtbot)
     assert "Another station has changed Lamb since" in section.view.line.refusal.sentence
     assert cuts(demo, LAMB) == [line.cut for line in lines]
-    assert section.view.open.table.lines.rows[0].norm == "3"
+    assert Decimal(section.view.open.table.lines.rows[0].norm) == 3
     tap(section.view.open.add, qtbot)
     tap(section.view.add.done, qtbot)
     tap(section.view.line.down, qtbot)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 
 from gambrel.domain.bench.usual import FEWEST, UsualYields
-from gambrel.domain.trade.catalogue import ListLine
 from gambrel.domain.trade.cut_edits import KIND_WORDS
 from gambrel.domain.trade.list_edits import Lines, ListKey, in_order, norm_sum
 from gambrel.services.cutting_lists import CuttingLists
@@ -181,7 +181,7 @@ def describe(found: CuttingLists, draft: Draft, usual: UsualYields) -> ListsStat
         making=draft.making,
         making_about=_making_about(draft.making),
         portions=_portions(found, draft.making),
-        lines=tuple(_line_row(found, each, draft, usual) for each in lines),
+        lines=_line_rows(found, lines, draft, usual),
         chosen_cut=draft.line,
         empty="" if lines else NO_LINES,
         total=_total(total) if lines else "",
@@ -249,17 +249,29 @@ def _with_typed(lines: Lines, draft: Draft) -> Lines:
     )
 
 
-def _line_row(found: CuttingLists, line: ListLine, draft: Draft, usual: UsualYields) -> LineRow:
-    typed = draft.norm if draft.norm is not None and line.cut == draft.line else None
-    norm = "" if line.norm_percent is None else percent(line.norm_percent)
-    proposed = usual.percent.get(line.cut)
-    return LineRow(
-        line.cut,
-        str(line.position),
-        _name(found, line.cut),
-        norm if typed is None else typed,
-        "" if proposed is None else percent(proposed),
+def _line_rows(
+    found: CuttingLists, lines: Lines, draft: Draft, usual: UsualYields
+) -> tuple[LineRow, ...]:
+    """The lines; numbers of a column have the same decimals, so that they stand in line."""
+    norms = _aligned([line.norm_percent for line in lines])
+    proposed = _aligned([usual.percent.get(line.cut) for line in lines])
+    return tuple(
+        LineRow(
+            line.cut,
+            str(line.position),
+            _name(found, line.cut),
+            norm if draft.norm is None or line.cut != draft.line else draft.norm,
+            usually,
+        )
+        for line, norm, usually in zip(lines, norms, proposed, strict=True)
     )
+
+
+def _aligned(numbers: Sequence[Decimal | None]) -> list[str]:
+    """Numbers with as many decimals as the longest of them needs; nothing where there is none."""
+    texts = ["" if number is None else percent(number) for number in numbers]
+    most = max((len(text.partition(".")[2]) for text in texts), default=0)
+    return ["" if number is None else f"{number:.{most}f}" for number in numbers]
 
 
 def _name(found: CuttingLists, cut: str) -> str:
