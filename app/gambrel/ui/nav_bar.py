@@ -37,6 +37,8 @@ class PlaceButton(Button):
         painter.setRenderHint(QPainter.RenderHint.Antialiasing)
         chosen = self.isChecked()
         ink = self.theme.colour("accent" if chosen else "soft_ink")
+        if not self.isEnabled():
+            ink = self.theme.colour("edge")
         if self.is_hovered or self.isDown():
             painter.fillRect(self.rect(), self.theme.colour("chosen"))
         if self.hasFocus():

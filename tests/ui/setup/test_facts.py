@@ -110,7 +110,7 @@ def test_what_is_missing_is_told_and_can_be_given() -> None:
     assert missing(given) == [name for name in FACTS if name not in given]
     state = describe(given, Draft("prices_include_tax"), new=True)
     rows = {row.key: row for row in state.rows}
-    assert (rows["tax_percent"].value, rows["tax_percent"].about) == ("–", NOT_GIVEN)
+    assert (rows["tax_percent"].value, rows["tax_percent"].about) == ("", NOT_GIVEN)
     assert [choice.chosen for choice in state.side.choices] == [False, True]
     assert describe(given, Draft("work_per_hour")).side.decimals == 3
     assert describe({"currency": "JPY"}, Draft("work_per_hour")).side.decimals == 0

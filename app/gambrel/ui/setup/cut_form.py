@@ -11,11 +11,11 @@ from gambrel.domain.trade.cut_edits import LONGEST_NAME
 from gambrel.domain.trade.keys import LONGEST_KEY
 from gambrel.services.catalogue import CAPTIONS
 from gambrel.ui.setup.cuts_state import LINES, NUMBERS, FormState
-from gambrel.ui.setup.page import KEY, TALLEST
+from gambrel.ui.setup.page import KEY, TALLEST, SideCard
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
-from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.fields import FIELD, Chips, NumberField, TextField
 from gambrel.ui.widgets.keypad import Keypad
 from gambrel.ui.widgets.scroll import scrolled
@@ -30,17 +30,15 @@ LONGEST = {"shelf_life_days": 5, "plu": 6}
 FIXED = QSizePolicy.Policy.Fixed
 
 
-class CutForm(Card):
+class CutForm(SideCard):
     """Shows a `FormState`; ``typed`` tells a column and its new text."""
 
     WIDE = 584
     typed = Signal(str, str)
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__(theme)
+        super().__init__(theme, "slice")
         self._column, self._decimals, self._fee = "shelf_life_days", 2, False
-        self.title = label(role="label", wrap=True)
-        self.about = label(role="soft", wrap=True)
         self.lines = {name: TextField(theme, CAPTIONS[name]) for name in LINES}
         self.numbers = {
             name: NumberField(theme, CAPTIONS[name], UNITS.get(name, self.tr("a kilo")))
@@ -106,7 +104,8 @@ class CutForm(Card):
             QWidget.setTabOrder(before, after)
 
     def _lay_out(self, gap: int) -> None:
-        middle, acts, pad = QHBoxLayout(), QHBoxLayout(), QVBoxLayout()
+        self._middle = middle = QHBoxLayout()
+        acts, pad = QHBoxLayout(), QVBoxLayout()
         for row in (middle, acts, pad):
             row.setSpacing(gap)
         pad.addWidget(self.keypad, 100)
@@ -117,8 +116,6 @@ class CutForm(Card):
             button.setSizePolicy(QSizePolicy.Policy.Preferred, FIXED)
         acts.addWidget(self.aside)
         acts.addWidget(self.keep, 1)
-        self.box.addWidget(self.title)
-        self.box.addWidget(self.about)
         self.box.addLayout(middle, 100)
         self.box.addWidget(self.follows)
         self.box.addWidget(self.refusal)
@@ -158,6 +155,8 @@ class CutForm(Card):
     def show_state(self, state: FormState) -> None:
         """Show the chosen cut, or what to do where there is none."""
         some = bool(state.title)
+        self.stand_empty(empty=not some)
+        self.box.setStretchFactor(self._middle, 100 if some else 0)
         head = not (state.follows or state.refusal)  # on a low window there is no room for both
         self.title.setText(state.title)
         self.title.setVisible(some and head)

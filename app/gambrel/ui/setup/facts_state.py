@@ -208,7 +208,7 @@ def stepped(clock: str, steps: int) -> str:
 def _row(name: str, values: Values, *, chosen: bool, fixed: bool) -> RowState:
     value, title = shown(name, values), TITLES[name]
     if not value:
-        return RowState(name, title, NOT_GIVEN, "–", "", chosen)
+        return RowState(name, title, NOT_GIVEN, "", "", chosen)
     if name in ("name", "time_zone"):
         return RowState(name, title, value, "", "", chosen)
     return RowState(name, title, FIXED if fixed else "", value, _unit(name, values), chosen, fixed)

@@ -44,7 +44,7 @@ class FactPanel(Card):
         self.later = ActionButton(theme, icon="plus", least=FIELD)
         self.earlier.setAccessibleName(self.tr("Half an hour earlier"))
         self.later.setAccessibleName(self.tr("Half an hour later"))
-        self.choices = Chips(theme, "", 3)
+        self.choices = Chips(theme, "", 2)
         self.offers = Chips(theme, self.tr("What may be meant"), 1, tall=44)
         self.keypad = Keypad(theme, longest=LONGEST_NUMBER, least=KEY)
         self.keypad.setMaximumHeight(3 * TALLEST)

@@ -8,12 +8,12 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 from gambrel.domain.trade.cut_edits import LONGEST_NAME
 from gambrel.domain.trade.keys import LONGEST_KEY
 from gambrel.ui.setup.lists_state import ListsState
-from gambrel.ui.setup.page import KEY, TALLEST
+from gambrel.ui.setup.page import KEY, TALLEST, SideCard
 from gambrel.ui.setup.rows import RowGrid
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
-from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.fields import Chips, NumberField, TextField
 from gambrel.ui.widgets.keypad import Keypad
 from gambrel.ui.widgets.scroll import scrolled
@@ -27,16 +27,12 @@ def _act(theme: Theme, text: str = "", *, icon: str = "", role: Role = Role.PLAI
     return made
 
 
-class Panel(Card):
+class Panel(SideCard):
     """A card with a title, a line about it, a refusal, and acts at its foot."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__(theme)
-        self.title = label(role="label", wrap=True)
-        self.about = label(wrap=True)
+        super().__init__(theme, "list")
         self.refusal = Banner(theme, closable=False)
-        self.box.addWidget(self.title)
-        self.box.addWidget(self.about)
         self.box.addWidget(self.refusal)
         self.gap = theme.tokens.space.small
 
@@ -69,13 +65,13 @@ class ListPanel(Panel):
         self.copy = _act(theme, self.tr("Copy under a new name"))
         self.remove = _act(theme, self.tr("Remove the list"))
         self.open = _act(theme, self.tr("Open"), role=Role.PRIMARY)
-        for button in (self.copy, self.remove):
+        for button in (self.open, self.copy, self.remove):
             self.box.addWidget(button)
         self.box.addStretch(1)
-        self.foot(self.open)
 
     def show_state(self, state: ListsState) -> None:
         """Show the list, or what to do where none is chosen."""
+        self.stand_empty(empty=not state.can_open)
         self.tell(state.title, state.about, state.refusal)
         for button in (self.copy, self.remove, self.open):
             button.setVisible(state.can_open)

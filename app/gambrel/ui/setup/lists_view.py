@@ -9,15 +9,15 @@ from gambrel.ui.setup.list_table import ListTable
 from gambrel.ui.setup.lists_panels import AddPanel, LinePanel, ListPanel, MakePanel
 from gambrel.ui.setup.lists_state import CARE, ListsState, Side
 from gambrel.ui.setup.page import SectionPage
-from gambrel.ui.setup.rows import RowGrid
+from gambrel.ui.setup.rows import WIDE_ROW, RowGrid
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.button import ActionButton
 from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.scroll import scrolled
 
 FIXED = QSizePolicy.Policy.Fixed
-WIDEST = 800
-"""Of a row: a sum far from its name is hard to follow."""
+WIDEST = 880
+"""Of a row: a norm far from its name is hard to follow."""
 
 
 class OpenList(QWidget):
@@ -87,8 +87,7 @@ class ListsView(SectionPage):
         super().__init__(theme)
         self.new = ActionButton(theme, self.tr("A new list"), icon="plus", least=56)
         self.new.setSizePolicy(FIXED, FIXED)
-        self.lists = RowGrid(theme, self.tr("The cutting lists"), most=1)
-        self.lists.setMaximumWidth(WIDEST)
+        self.lists = RowGrid(theme, self.tr("The cutting lists"), most=2, narrowest=WIDE_ROW)
         self.lists.tapped.connect(self.chosen)
         self.open = OpenList(theme)
         self.list, self.make = ListPanel(theme), MakePanel(theme)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QHideEvent, QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
@@ -12,9 +13,14 @@ from gambrel.domain.refusals import Refusal
 from gambrel.ui.context import Context
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
+from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.empty import IconMark
 from gambrel.ui.widgets.scroll import scrolled
 
 SIDE = 380
+MARK = 64
+ABOVE, BELOW = 2, 3
+"""Shares of the room over and under a mark in the middle."""
 KEY, TALLEST = 46, 84
 """A key's least and greatest height; it grows with the room."""
 
@@ -42,6 +48,33 @@ class SectionPage(QWidget):
         side.setFixedWidth(wide)
         self.left.addWidget(content, 1)
         self._row.addWidget(side)
+
+
+class SideCard(Card):
+    """The chosen thing; while there is none, plain paper with a mark over ``about``, in the middle.
+
+    Who lays it out goes on after ``about``, and ends with a stretch.
+    """
+
+    def __init__(self, theme: Theme, icon: str) -> None:
+        super().__init__(theme)
+        self._mark = IconMark(theme, icon, MARK)
+        self._mark.hide()
+        self.title = label(role="label", wrap=True)
+        self.about = label(role="soft", wrap=True)
+        self.box.insertStretch(0, 0)
+        self.box.addWidget(self._mark, 0, Qt.AlignmentFlag.AlignHCenter)
+        self.box.addWidget(self.title)
+        self.box.addWidget(self.about)
+
+    def stand_empty(self, *, empty: bool) -> None:
+        """Whether nothing is chosen."""
+        self.set_framed(not empty)
+        self._mark.setVisible(empty)
+        self.box.setStretch(0, ABOVE if empty else 0)
+        self.box.setStretch(self.box.count() - 1, BELOW if empty else 1)
+        across = Qt.AlignmentFlag.AlignHCenter if empty else Qt.AlignmentFlag.AlignLeft
+        self.about.setAlignment(across | Qt.AlignmentFlag.AlignVCenter)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,13 +12,15 @@ from PySide6.QtWidgets import QGridLayout, QSizePolicy, QWidget
 from gambrel.ui.setup.rows_state import RowState
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.button import Button
-from gambrel.ui.widgets.painting import LEFT, RIGHT, SMALLEST_TEXT, draw_fitted, fit, text_width
+from gambrel.ui.widgets.painting import LEFT, RIGHT, draw_fitted, fit, text_width
 
 ROW = 72
 LAST = 99
 """The number of the grid's last line, under all rows."""
 NARROWEST = 290
 """A row is no narrower while several stand side by side."""
+WIDE_ROW = 400
+"""The same for rows with long names."""
 
 
 class SettingRow(Button):
@@ -85,8 +87,9 @@ class SettingRow(Button):
             return 0.0
         small = self.theme.font(self.theme.tokens.type.body, Weight.DemiBold)
         wide = text_width(small, row.unit) + 6 if row.unit else 0.0
-        size = self.theme.tokens.type.figure if row.value[0].isdigit() else SMALLEST_TEXT
-        large = self.theme.font(size, Weight.Bold)
+        is_word = not row.value[0].isdigit()
+        size = self.theme.tokens.type.label if is_word else self.theme.tokens.type.figure
+        large = self.theme.font(size, Weight.DemiBold if is_word else Weight.Bold)
         value = fit(row.value, large, rect.width() * 0.45, rect.height())
         painter.setPen(inks[0])
         draw_fitted(painter, rect.adjusted(0, 0, -wide, 0), value, RIGHT)
@@ -100,9 +103,12 @@ class RowGrid(QWidget):
 
     tapped = Signal(str)
 
-    def __init__(self, theme: Theme, name: str, *, most: int = 3) -> None:
+    def __init__(
+        self, theme: Theme, name: str, *, most: int = 3, narrowest: int = NARROWEST
+    ) -> None:
         super().__init__()
         self._theme, self._most, self._columns = theme, most, 0
+        self._narrowest = narrowest
         self.rows: dict[str, SettingRow] = {}
         self._rooms = [_room() for _ in range(most)]
         """Keep a column as wide as the others where no row stands in it."""
@@ -147,7 +153,7 @@ class RowGrid(QWidget):
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        columns = min(max(self.width() // NARROWEST, 1), self._most)
+        columns = min(max(self.width() // self._narrowest, 1), self._most)
         if columns != self._columns:
             self._place(columns)
 

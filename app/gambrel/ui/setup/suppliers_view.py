@@ -7,32 +7,28 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.trade.cut_edits import LONGEST_NAME
 from gambrel.services.suppliers import LONGEST_WORDS
-from gambrel.ui.setup.page import SectionPage
-from gambrel.ui.setup.rows import RowGrid
+from gambrel.ui.setup.page import SectionPage, SideCard
+from gambrel.ui.setup.rows import WIDE_ROW, RowGrid
 from gambrel.ui.setup.suppliers_state import CAPTIONS, ORIGIN_CARE, SuppliersState
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
-from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.fields import TextField
 from gambrel.ui.widgets.scroll import scrolled
 
 FIXED = QSizePolicy.Policy.Fixed
 OWN = ("name", "contact")
-WIDEST = 800
-"""Of a row: a count far from its name is hard to follow."""
 
 
-class SupplierForm(Card):
+class SupplierForm(SideCard):
     """The chosen supplier; ``typed`` tells a line and its new text."""
 
     WIDE = 460
     typed = Signal(str, str)
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__(theme)
-        self.title = label(role="label", wrap=True)
-        self.about = label(role="soft", wrap=True)
+        super().__init__(theme, "truck")
         self.lines = {name: TextField(theme, caption) for name, caption in CAPTIONS.items()}
         for name, line in self.lines.items():
             line.setMaxLength(LONGEST_NAME if name == "name" else LONGEST_WORDS)
@@ -48,8 +44,6 @@ class SupplierForm(Card):
         acts.setSpacing(theme.tokens.space.small)
         acts.addWidget(self.aside)
         acts.addWidget(self.keep, 1)
-        self.box.addWidget(self.title)
-        self.box.addWidget(self.about)
         self.box.addWidget(self.fields, 100)
         self.box.addWidget(self.follows)
         self.box.addWidget(self.refusal)
@@ -74,6 +68,7 @@ class SupplierForm(Card):
     def show_state(self, state: SuppliersState) -> None:
         """Show the chosen supplier, or what to do where there is none."""
         some = bool(state.title)
+        self.stand_empty(empty=not some)
         self.title.setText(state.title)
         self.title.setVisible(some)
         self.setAccessibleName(state.title or state.about)
@@ -111,8 +106,7 @@ class SuppliersView(SectionPage):
 
     def __init__(self, theme: Theme) -> None:
         super().__init__(theme)
-        self.rows = RowGrid(theme, self.tr("The suppliers"), most=1)
-        self.rows.setMaximumWidth(WIDEST)
+        self.rows = RowGrid(theme, self.tr("The suppliers"), most=2, narrowest=WIDE_ROW)
         self.rows.tapped.connect(self.chosen)
         self.new = ActionButton(theme, self.tr("A new supplier"), icon="plus", least=56)
         self.new.setSizePolicy(FIXED, FIXED)

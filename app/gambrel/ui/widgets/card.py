@@ -21,9 +21,16 @@ class Card(QFrame):
 
     def set_chosen(self, chosen: bool) -> None:
         """Mark this card among its neighbours."""
-        if self.property("chosen") == chosen:
+        self._dress("chosen", chosen)
+
+    def set_framed(self, framed: bool) -> None:
+        """Be a card, or plain paper while it holds nothing."""
+        self._dress("card", framed)
+
+    def _dress(self, name: str, value: bool) -> None:
+        if self.property(name) == value:
             return
-        self.setProperty("chosen", chosen)
+        self.setProperty(name, value)
         self.style().unpolish(self)
         self.style().polish(self)
 
