@@ -47,7 +47,7 @@ def test_every_limit_stands_once_with_its_usual_value_or_the_shops_own() -> None
         "4.5",
         "set here · usual 7 °C",
     )
-    assert (rows[BLEND_STEP.setting].value, rows[BLEND_STEP.setting].about) == ("10", "usual")
+    assert (rows[BLEND_STEP.setting].value, rows[BLEND_STEP.setting].about) == ("10", "")
     assert rows[COUNTRY].spoken == "Country, IE, Ireland"
 
 

@@ -13,7 +13,7 @@ COUNTRY = "country"
 
 CARE = (
     "Dates and temperatures: follow your local food code. These limits only mark what the screens "
-    "show; they are no law."
+    "show; they are no law. What the shop has not set stands as is usual."
 )
 
 HEADS = {
@@ -115,7 +115,7 @@ def told(limit: ShopLimit, before: Own, after: Own) -> str:
 
 def _row(limit: ShopLimit, own: Own, draft: Draft) -> RowState:
     usual = limit.shown(limit.usual)
-    about = f"set here · usual {usual}" if limit.setting in own.numbers else "usual"
+    about = f"set here · usual {usual}" if limit.setting in own.numbers else ""
     chosen = draft.chosen == limit.setting
     value, unit = _figure(limit, own)
     return RowState(limit.setting, limit.short, about, value, unit, chosen)
