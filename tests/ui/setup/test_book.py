@@ -10,6 +10,7 @@ from typing import TypeVar
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from gambrel.domain.refusals import Refusal
@@ -190,6 +191,10 @@ def test_a_book_that_is_not_sound_says_what_to_do(
     tap(section.view.panel.check, qtbot)
     assert section.view.told.meaning is Meaning.STOP
     assert "go back to a backup" in section.view.told.sentence
+    QApplication.processEvents()
+    found, card = section.view.found.geometry(), section.view.card.geometry()
+    assert section.view.found.isVisible()
+    assert found.bottom() < card.top()  # what was asked for last is seen first
 
 
 def test_a_backup_that_is_due_is_marked(

@@ -6,6 +6,8 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QPoint
+from PySide6.QtWidgets import QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 from gambrel.services.books import Book, open_book
@@ -98,4 +100,33 @@ def test_an_empty_section_says_how_to_begin(
     assert isinstance(section, CutsSection | ListsSection | SuppliersSection)
     panel = section.view.list if isinstance(section, ListsSection) else section.view.panel
     assert panel.about.text() == said
+    shown = [each.text() for each in section.findChildren(QLabel) if each.isVisible()]
+    assert shown.count(said) == 1
     check_walk(place, qtbot)
+    middle = panel.about.geometry().center()
+    assert abs(middle.x() - panel.width() // 2) <= 2
+    assert panel.height() * 0.3 < middle.y() < panel.height() * 0.7
+
+
+@pytest.mark.parametrize("dark", [False, True])
+def test_where_nothing_is_chosen_stands_no_card(
+    place: SetupPlace, dark: bool, qtbot: QtBot
+) -> None:
+    place.open_item("suppliers")
+    section = place.section
+    assert isinstance(section, SuppliersSection)
+    section.context.theme.set_dark(dark)
+    card, paper = (section.context.theme.colour(name).name() for name in ("card", "paper"))
+    ground = _ground(place, section.view.panel)
+    assert ground == paper
+    tap(section.view.new, qtbot)
+    assert _ground(place, section.view.panel) == card
+    tap(section.view.panel.aside, qtbot)
+    assert _ground(place, section.view.panel) == paper
+
+
+def _ground(place: SetupPlace, panel: QWidget) -> str:
+    """The colour near a corner of a panel, as the window shows it."""
+    window = place.window()
+    at = panel.mapTo(window, panel.rect().bottomLeft()) + QPoint(8, -4)
+    return window.grab().toImage().pixelColor(at).name()

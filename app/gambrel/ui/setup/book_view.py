@@ -121,8 +121,10 @@ class BookView(SectionPage):
         self.due = Banner(theme, closable=False)
         self.card = BookCard(theme)
         self.panel = SafetyPanel(theme)
-        self.found = label(self.tr("What the check found"), "strong")
+        self.found = Card(theme)
         self.report = Sentences(theme)
+        self.found.box.addWidget(label(self.tr("What the check found"), "strong"))
+        self.found.box.addWidget(self.report)
         self.panel.choose.clicked.connect(self.folder_wanted)
         self.panel.back_up.clicked.connect(self.backup_wanted)
         self.panel.check.clicked.connect(self.check_wanted)
@@ -139,7 +141,7 @@ class BookView(SectionPage):
         box = QVBoxLayout(page)
         box.setContentsMargins(0, 0, theme.tokens.space.small, 0)
         box.setSpacing(theme.tokens.space.small)
-        for part in (self.due, self.card, self.found, self.report):
+        for part in (self.due, self.found, self.card):  # what was asked for last stands first
             box.addWidget(part)
         box.addStretch(1)
         return page
@@ -164,5 +166,4 @@ class BookView(SectionPage):
     def show_report(self, sentences: Sequence[str]) -> None:
         """Show what a check found; nothing before one."""
         self.found.setVisible(bool(sentences))
-        self.report.setVisible(bool(sentences))
         self.report.show_sentences(sentences)

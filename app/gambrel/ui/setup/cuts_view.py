@@ -69,7 +69,7 @@ class CutsView(SectionPage):
         if self.search.text() != state.search:
             self.search.setText(state.search)
         self.none.setText(state.none)
-        self.none.setVisible(bool(state.none))
+        self.none.setVisible(state.none not in ("", state.form.about))  # it is said once
         for head, grid, rows in zip(self.heads, self.grids, state.groups, strict=True):
             head.setVisible(bool(rows))
             grid.setVisible(bool(rows))

@@ -72,13 +72,13 @@ class ImportView(QWidget):
         self.told = Banner(theme)
         self.path = TextField(theme, self.tr("A folder of plain files, or one of them"))
         self.path.setMaxLength(LONGEST_PATH)
-        self.folder = ActionButton(theme, self.tr("Folder"), icon="search", least=FIELD, size=18)
-        self.file = ActionButton(theme, self.tr("File"), icon="search", least=FIELD, size=18)
+        self.folder = ActionButton(theme, self.tr("Folder"), least=FIELD, size=18)
+        self.file = ActionButton(theme, self.tr("File"), least=FIELD, size=18)
         self.folder.setAccessibleName(self.tr("Choose a folder"))
         self.file.setAccessibleName(self.tr("Choose one file"))
         self.read = ActionButton(
-            theme, self.tr("Look"), role=Role.PRIMARY, least=FIELD, size=18
-        )  # fmt: skip
+            theme, self.tr("Look"), icon="search", role=Role.PRIMARY, least=FIELD, size=18
+        )
         self.read.setAccessibleName(self.tr("Look at what it would change"))
         self.empty = EmptyState(
             theme,

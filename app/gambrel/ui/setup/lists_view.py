@@ -121,6 +121,7 @@ class ListsView(SectionPage):
     def show_state(self, state: ListsState) -> None:
         """Show the lists, or the one that is open."""
         self.lists.show_rows(state.rows)
+        self.lists.setVisible(bool(state.rows))
         self.open.show_state(state)
         for panel in (self.list, self.make, self.line, self.add):
             panel.show_state(state)

@@ -7,13 +7,13 @@ from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.trade.pins import MOST
 from gambrel.services.people import LONGEST_NAME
-from gambrel.ui.setup.page import KEY, TALLEST, SectionPage
+from gambrel.ui.setup.page import KEY, TALLEST, SectionPage, SideCard
 from gambrel.ui.setup.people_state import NO_LOCK, PeopleState, PinState
 from gambrel.ui.setup.rows import RowGrid
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
-from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.fields import FIELD, TextField
 from gambrel.ui.widgets.keypad import CODE, Keypad
 
@@ -75,19 +75,15 @@ class PinPanel(QWidget):
         self.go_on.setEnabled(state.can_act)
 
 
-class PersonPanel(Card):
+class PersonPanel(SideCard):
     """What can be done with the name that is chosen; with none it says what to tap."""
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__(theme)
-        self.title = label(role="label", wrap=True)
-        self.about = label(wrap=True)
+        super().__init__(theme, "users")
         self.give = ActionButton(theme, least=56)
         self.take_away = ActionButton(theme, self.tr("Take the PIN away"), least=56)
         self.retire = ActionButton(theme, self.tr("Take off the team"), least=56)
         self.pin = PinPanel(theme)
-        self.box.addWidget(self.title)
-        self.box.addWidget(self.about)
         self.acts = (self.give, self.take_away, self.retire)
         for button in self.acts:
             button.setSizePolicy(QSizePolicy.Policy.Preferred, FIXED)
@@ -98,6 +94,7 @@ class PersonPanel(Card):
     def show_state(self, state: PeopleState) -> None:
         """Show the name that is chosen, or its new PIN on the way."""
         named, typing = bool(state.title), state.pin is not None
+        self.stand_empty(empty=not named)
         self.title.setText(state.title)
         self.title.setVisible(named)
         self.setAccessibleName(state.title or state.about)

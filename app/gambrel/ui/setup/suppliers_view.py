@@ -123,4 +123,5 @@ class SuppliersView(SectionPage):
     def show_state(self, state: SuppliersState) -> None:
         """Show the suppliers, and the one that is chosen."""
         self.rows.show_rows(state.rows)
+        self.rows.setVisible(bool(state.rows))
         self.panel.show_state(state)

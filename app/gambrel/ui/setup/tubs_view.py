@@ -6,31 +6,29 @@ from PySide6.QtCore import Signal
 from PySide6.QtWidgets import QHBoxLayout, QSizePolicy, QVBoxLayout, QWidget
 
 from gambrel.domain.bench.tubs import LONGEST_NAME
-from gambrel.ui.setup.page import KEY, TALLEST, SectionPage
+from gambrel.ui.setup.page import KEY, TALLEST, SectionPage, SideCard
 from gambrel.ui.setup.rows import RowGrid
 from gambrel.ui.setup.tubs_state import CARE, TubsState
 from gambrel.ui.theme import Meaning, Theme
 from gambrel.ui.widgets.banner import Banner
 from gambrel.ui.widgets.button import ActionButton, Role
-from gambrel.ui.widgets.card import Card, label
+from gambrel.ui.widgets.card import label
 from gambrel.ui.widgets.fields import NumberField, TextField
 from gambrel.ui.widgets.keypad import Keypad
 
-WIDEST = 800
+WIDEST = 880
 """Of a row: a weight far from its name is hard to follow."""
 FIXED = QSizePolicy.Policy.Fixed
 
 
-class TubPanel(Card):
+class TubPanel(SideCard):
     """The chosen tub: its name and weight, its place, and the acts."""
 
     name_typed = Signal(str)
     kilos_typed = Signal(str)
 
     def __init__(self, theme: Theme) -> None:
-        super().__init__(theme)
-        self.title = label(role="label", wrap=True)
-        self.about = label(wrap=True)
+        super().__init__(theme, "package")
         self.name = TextField(theme, self.tr("Name"))
         self.name.setMaxLength(LONGEST_NAME)
         self.kilos = NumberField(theme, self.tr("Empty weight"), "kg")
@@ -74,6 +72,7 @@ class TubPanel(Card):
     def show_state(self, state: TubsState) -> None:
         """Show the chosen tub, or what to do where none is."""
         some = bool(state.title)
+        self.stand_empty(empty=not some)
         self.title.setText(state.title)
         self.setAccessibleName(state.title or state.about)
         self.about.setText(state.about)
