@@ -165,6 +165,8 @@ def test_solve_meets_its_margin_with_a_pin_and_an_ending(gambrel: Gambrel, loade
         (["--pin", "rump=0"], "more than zero"),
         (["--floor", "rump=30", "--ceiling", "rump=20"], "floor stands above"),
         (["--sold", "rump=101"], "0 to 100"),
+        (["--pin", "rump=20", "--pin", "rump=30"], "--pin names rump twice"),
+        (["--sold", "rump=50", "--sold", "rump=50"], "--sold names rump twice"),
         (["--ending", "1.99"], "ending"),
     ],
 )

@@ -9,6 +9,7 @@ import pytest
 
 from gambrel.cli import window
 from tests.cli.conftest import Gambrel
+from tests.small_shop import write_shop
 
 
 @pytest.mark.parametrize(
@@ -25,6 +26,10 @@ from tests.cli.conftest import Gambrel
         (["solve", "--body", "B", "--margin", "30", "--pin", "rump"], "rump=26.99"),
         (["day", "2026-11-20"], "--pdf"),
         (["week", "2026-W54", "--pdf", "f"], "2026-W47"),
+        (["week", "0001-W01", "--pdf", "f"], "2026-W47"),
+        (["week", "9999-W52", "--pdf", "f"], "2026-W47"),
+        (["week", "2026-W 7", "--pdf", "f"], "2026-W47"),
+        (["solve", "--week", "9999-W52", "--margin", "30"], "2026-W47"),
         (["tickets", "--pdf", "f"], "--paper"),
         (["cost", "--boo", "x"], "unrecognized"),
         (["cost", "--body=--"], "--body=--: expected a value"),
@@ -97,6 +102,40 @@ def test_a_process_ends_with_the_status_and_no_traceback(tmp_path: Path, loaded:
     assert refused.returncode == 1
     assert b"Traceback" not in refused.stderr
     assert run("nonsense").returncode == 2
+
+
+@pytest.mark.skipif(os.name != "posix", reason="a shell closes the stream")
+@pytest.mark.parametrize(("stream", "status"), [(">&-", 0), ("2>&-", 0), (">&- 2>&-", 0)])
+def test_a_stream_that_is_closed_is_no_error_of_ours(
+    loaded: Path, stream: str, status: int
+) -> None:
+    command = f'exec "$0" -m gambrel check --book "$1" {stream}'
+    done = subprocess.run(
+        ["/bin/sh", "-c", command, sys.executable, loaded], check=False, capture_output=True
+    )
+    assert done.returncode == status, done.stderr
+    assert b"Traceback" not in done.stderr
+
+
+def test_a_link_that_leads_to_itself_is_refused(
+    gambrel: Gambrel, tmp_path: Path, loaded: Path
+) -> None:
+    loop = tmp_path / "loop"
+    loop.symlink_to(loop)
+    shop = write_shop(tmp_path / "in")
+    for arguments in (
+        ["cost", "--book", loop],
+        ["load", shop, "--book", loop],
+        ["backup", loop, "--book", loaded],
+        ["dump", loop, "--book", loaded],
+        ["load", loop, "--book", loaded],
+        ["restore", loop, "--book", loaded],
+        ["day", "2026-11-18", "--pdf", loop / "x", "--book", loaded],
+    ):
+        said = gambrel(*arguments)
+        assert (said.status, said.out) == (1, ""), said
+        assert "loop" in said.err
+    assert loop.is_symlink()
 
 
 def test_a_reader_that_goes_away_is_no_error_of_ours(loaded: Path) -> None:

@@ -145,3 +145,26 @@ def test_a_backup_that_somebody_else_wrote_meanwhile_stays(
     with open_book(str(file)) as book, pytest.raises(Refusal):
         book.back_up(target)
     assert target.read_text() == "theirs"
+
+
+def test_two_backups_under_one_name_at_once_are_one(
+    file: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    make(file)
+    theirs = backed_up(file, tmp_path / "theirs")
+    target = tmp_path / "b.gambrel"
+    sound = backups.require_sound
+
+    def meanwhile(part: Path) -> None:
+        sound(part)
+        shutil.copyfile(theirs, target)
+        target.chmod(0o600)
+
+    monkeypatch.setattr(backups, "require_sound", meanwhile)
+    with open_book(str(file)) as book:
+        weigh(book, "new")
+        with pytest.raises(Refusal, match="at the same moment"):
+            book.back_up(target)
+        assert target.read_bytes() == theirs.read_bytes()
+        book.back_up(target, replace=True)
+    assert rows_at(target) == rows_at(file)

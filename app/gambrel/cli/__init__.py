@@ -29,7 +29,8 @@ def main(argv: Sequence[str] | None = None) -> int:
     try:
         options = _options(sys.argv[1:] if argv is None else argv)
         status: int = options.run(options)
-        sys.stdout.flush()
+        if sys.stdout is not None:  # it was closed before we began
+            sys.stdout.flush()
     except SystemExit as told:  # argparse has said what is wrong, or shown its help
         return told.code if isinstance(told.code, int) else REFUSED
     except Refusal as refusal:

@@ -233,23 +233,28 @@ def _method_named(text: str) -> Method:
         raise argparse.ArgumentTypeError(message) from None
 
 
+YEARS = range(1970, 2200)
+"""The years in which a book may be asked about."""
+
+
 def _day(text: str) -> date:
     try:
         day = date.fromisoformat(text)
     except ValueError:
         day = date.min
-    if text != day.isoformat() or not 1970 <= day.year <= 2199:
+    if text != day.isoformat() or day.year not in YEARS:
         raise argparse.ArgumentTypeError(f"{text!r} is not a date; expected one like 2026-11-20")
     return day
 
 
 def _week(text: str) -> str:
-    year, mark, number = text.partition("-W")
+    year, _, number = text.partition("-W")
     try:
-        date.fromisocalendar(int(year), int(number), 1)
+        monday = date.fromisocalendar(int(year), int(number), 1)
     except ValueError:
-        mark = ""
-    if not mark or len(text) != len("2026-W47"):
+        monday = date.min
+    name = f"{monday.isocalendar().year}-W{monday.isocalendar().week:02d}"
+    if text != name or int(year) not in YEARS:
         raise argparse.ArgumentTypeError(f"{text!r} is not a week; expected one like 2026-W47")
     return text
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import inspect
 from argparse import Namespace
+from collections import Counter
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing
 from gambrel.domain.numbers.mass import kg_text
+from gambrel.domain.refusals import Refusal
 from gambrel.services.cost_report import percent_text
 from gambrel.services.solve import Scope, Solved, Wishes, solve
 from gambrel.services.solve_report import solve_json, solve_remark
@@ -22,10 +24,10 @@ def run(options: Namespace) -> int:
     """Print a proposed set of prices; nothing is changed."""
     wishes = Wishes(
         options.margin,
-        dict(options.pin),
-        dict(options.floor),
-        dict(options.ceiling),
-        dict(options.sold),
+        _by_cut("pin", options.pin),
+        _by_cut("floor", options.floor),
+        _by_cut("ceiling", options.ceiling),
+        _by_cut("sold", options.sold),
         options.ending,
     )
     scope, name = next((s, n) for s in Scope if (n := getattr(options, s.value)) is not None)
@@ -39,6 +41,13 @@ def run(options: Namespace) -> int:
     else:
         _print(solved)
     return 0
+
+
+def _by_cut(option: str, pairs: list[tuple[str, str]]) -> dict[str, str]:
+    for cut, given in Counter(cut for cut, _ in pairs).items():
+        if given > 1:
+            raise Refusal(f"--{option} names {cut} twice. Give it once.")
+    return dict(pairs)
 
 
 def _print(solved: Solved) -> None:

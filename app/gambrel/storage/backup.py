@@ -26,7 +26,7 @@ from gambrel.storage.copy import (
 )
 from gambrel.storage.engine import sqlite_connect
 from gambrel.storage.files import journals_of, reading_mode, require_ours, revision_in
-from gambrel.storage.place import FilePlace, Place
+from gambrel.storage.place import FilePlace, Place, real_path
 
 
 def back_up(place: Place, reader: Connection, target: Path, *, replace: bool) -> Contents:
@@ -44,14 +44,14 @@ def back_up(place: Place, reader: Connection, target: Path, *, replace: bool) ->
         Refusal: It cannot be written there, or the book is not sound; what stood there stays.
     """
     with writing(target):
-        real = target.resolve()
+        real = real_path(target)
         _require_free(place, real, target, replace=replace)
     with new_part(real, like=_rights_of(place)) as part:
         with unsound_book(place):
             write_whole(place, reader, part)
             require_sound(part)
         contents = contents_of(part)
-        if real.exists():
+        if replace and real.exists():
             _require_nothing_lost(real, part, target)
             part.replace(real)
         elif not give_name(part, real):
@@ -148,7 +148,7 @@ def _readable(target: Path) -> Iterator[None]:
 
 def _require_other(book: Path, real: Path, target: Path) -> None:
     own = [book, *(beside(book, ending) for ending in JOURNALS)]
-    same = real in [each.resolve() for each in own]
+    same = real in [real_path(each) for each in own]
     if same or (real.exists() and book.exists() and real.samefile(book)):
         raise Refusal(f"{target} is the book itself. Give the backup another name.")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -46,7 +47,7 @@ def require_local(place: FilePlace, mounts: str | None = None) -> None:
     Raises:
         Refusal: It lies on one.
     """
-    real = place.path.resolve()
+    real = real_path(place.path)
     mount = network_mount(real, mounts_now() if mounts is None else mounts)
     if mount is not None:
         raise Refusal(
@@ -54,6 +55,11 @@ def require_local(place: FilePlace, mounts: str | None = None) -> None:
             "in a file can be damaged. Keep it on a disk of this computer, or keep the book of "
             "several stations on a PostgreSQL server."
         )
+
+
+def real_path(path: Path) -> Path:
+    """Where a path leads to; a link that leads to itself stays, for the system to refuse."""
+    return Path(os.path.realpath(path))  # `Path.resolve` ends the program there on Python 3.11
 
 
 def read_place(where: str) -> Place:

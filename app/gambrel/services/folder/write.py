@@ -21,6 +21,7 @@ from gambrel.services.folder.forms import FORMS, SHOP_FILE, Form
 from gambrel.services.folder.replacing import InBook, require_room
 from gambrel.services.folder.shop_file import shop_text
 from gambrel.storage.copy import flush
+from gambrel.storage.place import real_path
 
 _QUOTED = re.compile(r'[",\r\n]|^\s|\s$')
 
@@ -46,7 +47,7 @@ def dump_folder(book: Book, folder: Path, *, replace: bool = False) -> dict[str,
             raise Refusal("The book has no shop yet, so there is nothing to write; load a folder.")
         known = InBook.of(work)
     trade, beside = known.trade, of_what_stands(known.beside, known.trade)
-    place = folder.resolve()
+    place = real_path(folder)
     require_room(place, known, replace=replace)
     place.parent.mkdir(parents=True, exist_ok=True)
     fresh = place.with_name(f".{place.name}.{secrets.token_hex(4)}.part")
