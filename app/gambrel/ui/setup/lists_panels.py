@@ -100,8 +100,8 @@ class MakePanel(Panel):
         self.box.addWidget(self.words["name"])
         self.fields = scrolled(self._fields())
         self.box.addWidget(self.fields, 100)
-        self.box.addStretch(1)
         self.foot(self.leave, self.make)
+        self.box.addStretch(1)
 
     def _fields(self) -> QWidget:
         page = QWidget()
@@ -161,8 +161,8 @@ class LinePanel(Panel):
         self.box.addLayout(usual)
         self.box.addWidget(self.usual)
         self.box.addWidget(self.keypad, 100)
-        self.box.addStretch(1)
         self.foot(self.remove, self.keep)
+        self.box.addStretch(1)
 
     def show_state(self, state: ListsState) -> None:
         """Show the chosen cut, or what to do where there is none."""

@@ -19,6 +19,8 @@ LAST = 99
 """The number of the grid's last line, under all rows."""
 NARROWEST = 290
 """A row is no narrower while several stand side by side."""
+TIGHT = 3
+"""Of the room above and below its words a row with a long name uses so much."""
 WIDE_ROW = 400
 """The same for rows with long names."""
 
@@ -70,6 +72,10 @@ class SettingRow(Button):
         font = self.theme.font(self.theme.tokens.type.label, Weight.DemiBold)
         tall = rect.height() * 0.56 if row.about else rect.height()
         name = fit(row.name, font, room, tall)
+        if row.about and not name.whole:  # two small lines, and the one under them
+            rect = rect.adjusted(0, -TIGHT, 0, TIGHT)
+            tall = rect.height() * 0.66
+            name = fit(row.name, font, room, tall)
         painter.setPen(ink)
         draw_fitted(painter, QRectF(rect.left(), rect.top(), room, tall), name, LEFT)
         small = self.theme.font(self.theme.tokens.type.body)
