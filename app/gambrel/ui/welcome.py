@@ -27,7 +27,9 @@ class WaysPage(QWidget):
         self.mark = IconMark(theme, "package", 64)
         self.sentence = label(self.tr("This book has no shop in it yet."), "heading")
         self.more = label(
-            self.tr("Begin with a folder of plain files, with the shop's facts, or by looking."),
+            self.tr(
+                "Begin with the shop's facts, with a folder of plain files, or by looking round."
+            ),
             "soft",
             wrap=True,
         )
