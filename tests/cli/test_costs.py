@@ -239,3 +239,16 @@ def test_what_is_not_there_cannot_be_solved(
 @pytest.mark.parametrize("of", [(), ("--body", "HQ-1", "--species", "beef"), ("--week", "47")])
 def test_one_thing_is_solved_at_a_time(gambrel: Gambrel, loaded: Path, of: tuple[str, ...]) -> None:
     assert gambrel("solve", "--book", loaded, *of, "--margin", "35").status == 2
+
+
+@pytest.mark.parametrize("of", [("--species", "beef"), ("--week", "2026-W47")])
+def test_where_nothing_was_weighed_nothing_is_solved(
+    gambrel: Gambrel, tmp_path: Path, of: tuple[str, str]
+) -> None:
+    folder = write_shop(tmp_path / "in")
+    for name in ("stages", "inputs", "pieces", "voids", "writeoffs"):
+        (folder / f"{name}.csv").unlink(missing_ok=True)
+    assert gambrel("load", folder, "--book", tmp_path / "b").status == 0
+    said = gambrel("solve", "--book", tmp_path / "b", *of, "--margin", "35")
+    assert (said.status, said.out) == (1, "")
+    assert f"Nothing of {of[1]} stands for sale" in said.err

@@ -156,9 +156,8 @@ def _of_species(trade: Trade, species: str) -> _Choice:
         raise Refusal(
             f"There is no species {species!r} in this book; it has {', '.join(known)}{guess}"
         )
-    last = max(
-        (piece.weighed_at for piece in trade.pieces), default=datetime.min.replace(tzinfo=UTC)
-    )
+    no_piece = datetime.max.replace(tzinfo=UTC)  # any moment that has a month before it
+    last = max((piece.weighed_at for piece in trade.pieces), default=no_piece)
     cuts = {cut.key for cut in trade.cuts if cut.species == species}
     return lambda costing: [
         part for part in Standing(costing, last).month if part.piece.cut in cuts
