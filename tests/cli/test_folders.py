@@ -22,8 +22,26 @@ def test_load_tells_what_it_added_and_then_that_nothing_was_new(
     assert (first.status, first.err) == (0, "")
     assert first.out.startswith("Added rows: suppliers 1, cuts 4,")
     again = gambrel("load", folder, "--book", book, "--json")
-    assert again.json["added"] == {}
+    assert (again.json["added"], again.json["shop"]) == ({}, False)
     assert again.json["same"]["pieces"] == 5
+
+
+def test_a_shop_alone_is_told_and_so_is_what_such_a_book_cannot_do(
+    gambrel: Gambrel, tmp_path: Path
+) -> None:
+    whole, alone, book = write_shop(tmp_path / "in"), tmp_path / "alone", tmp_path / "b.gambrel"
+    alone.mkdir()
+    (whole / "shop.toml").rename(alone / "shop.toml")
+    assert gambrel("load", alone, "--book", book).out == "The shop's facts are new.\n"
+    again = gambrel("load", alone, "--book", book)
+    assert again.out == "Nothing was new.\n"
+    solved = gambrel("solve", "--species", "beef", "--margin", "35", "--book", book)
+    assert (solved.status, solved.out) == (1, "")
+    assert "No cut in this book has a species" in solved.err
+    gambrel("backup", tmp_path / "copy", "--book", book)
+    back = gambrel("restore", tmp_path / "copy", "--book", book)
+    assert back.status == 1
+    assert "all that was done in the book of now; what was set since" in back.err
 
 
 def test_a_refused_folder_makes_no_book(gambrel: Gambrel, tmp_path: Path) -> None:

@@ -39,7 +39,8 @@ def load(options: Namespace) -> int:
     for name in result.ignored:
         output.say_no(f"Note: {name} is none of the files of this form and was not read.")
     if options.json:
-        output.as_json({"added": result.added, "same": result.same, "finished": result.finished})
+        told = {"added": result.added, "same": result.same, "finished": result.finished}
+        output.as_json(told | {"shop": result.shop})
     else:
         output.say(load_sentence(result))
     return 0

@@ -206,9 +206,10 @@ def _beyond(standing: Standing, backup: Contents) -> str:
             f"The book of now holds {beyond} that the backup does not; its last act was "
             f"{_act(found)}, the backup's {_act(backup)}."
         )
+    until = f", up to {_act(found)}" if found.last_act else ""
     return (
-        f"The backup holds all that was done in the book of now, up to {_act(found)}; what was set "
-        "since would be lost."
+        f"The backup holds all that was done in the book of now{until}; what was set since would "
+        "be lost."
     )
 
 

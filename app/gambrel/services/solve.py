@@ -152,6 +152,8 @@ _Choice = Callable[[Costing], list[PieceCost]]
 def _of_species(trade: Trade, species: str) -> _Choice:
     known = sorted({cut.species for cut in trade.cuts if cut.species})
     if species not in known:
+        if not known:
+            raise Refusal("No cut in this book has a species. Give them theirs first.")
         guess = did_you_mean(species, known)
         raise Refusal(
             f"There is no species {species!r} in this book; it has {', '.join(known)}{guess}"

@@ -26,13 +26,15 @@ if TYPE_CHECKING:
 class LoadResult:
     """Rows by table: added, and there already with the same content; stages that were finished.
 
-    ``ignored`` names files of the folder that are none of ours.
+    ``ignored`` names files of the folder that are none of ours; ``shop`` says that the book got
+    its shop by it.
     """
 
     added: dict[str, int]
     same: dict[str, int]
     finished: int = 0
     ignored: tuple[str, ...] = ()
+    shop: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,4 +150,7 @@ def _result(plan: Plan) -> LoadResult:
     made = plan.trade
     added = {table: len(records) for table, records in made.added.items()}
     added |= Counter(BESIDE[type(record)].table for record in plan.beside)
-    return LoadResult(added, dict(made.same), len(made.finished), tuple(plan.folder.ignored))
+    ignored = tuple(plan.folder.ignored)
+    return LoadResult(
+        added, dict(made.same), len(made.finished), ignored, shop=made.shop is not None
+    )

@@ -13,7 +13,11 @@ from gambrel.services.folder.refusals import RefusedLine
 def load_sentence(result: LoadResult) -> str:
     """What came in."""
     added = ", ".join(f"{table} {count}" for table, count in result.added.items())
-    parts = [f"Added rows: {added}." if added else "Nothing was new."]
+    parts = [f"Added rows: {added}."] if added else []
+    if result.shop:
+        parts.append("The shop's facts are new.")
+    if not parts:
+        parts.append("Nothing was new.")
     if result.finished:
         parts.append(f"Finished {_counted(result.finished, 'stage')}.")
     if same := sum(result.same.values()):
