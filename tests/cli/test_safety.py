@@ -7,7 +7,7 @@ import pytest
 
 from gambrel.services.books import open_book
 from gambrel.storage.seal import seal
-from tests.cli.conftest import Gambrel
+from tests.cli.conftest import Gambrel, Said
 from tests.small_shop import write_shop
 from tests.storage.test_migrations import KEPT
 
@@ -21,6 +21,11 @@ def book(gambrel: Gambrel, tmp_path: Path) -> Path:
 def dumped(gambrel: Gambrel, book: object, folder: Path) -> dict[str, str]:
     assert gambrel("dump", folder, "--book", book).status == 0
     return {each.name: each.read_text() for each in folder.iterdir()}
+
+
+def kept_of(said: Said) -> str:
+    """The file in which the book that stood there is kept."""
+    return said.out.partition(" is kept as ")[2].partition(". ")[0]
 
 
 def test_backup_and_restore_give_the_same_book(
@@ -45,9 +50,9 @@ def test_both_speak_json(gambrel: Gambrel, book: Path, tmp_path: Path) -> None:
     assert made["rows"]["body"] == 1
     assert made["bytes"] == file.stat().st_size
     assert made["last_act"].endswith("+00:00")
-    again = gambrel("backup", file, "--book", book, "--replace", "--json").json
+    again = gambrel("backup", file, "--book", book, "--json").json
     assert again["replaced"] is True
-    done = gambrel("restore", file, "--book", book, "--replace", "--json").json
+    done = gambrel("restore", file, "--book", book, "--json").json
     assert done["rows"] == made["rows"] | {"setting": made["rows"]["setting"] + 1}
     assert Path(done["kept"]).name.startswith("b.before-restore-")
     assert (done["beyond"], done["was_damaged"]) == ({}, False)
@@ -59,11 +64,9 @@ def test_what_is_refused_gives_status_1_and_a_sentence(
     file = tmp_path / "out.gambrel"
     assert gambrel("backup", file, "--book", book).status == 0
     for arguments, says in [
-        (("backup", file, "--book", book), "is there already"),
         (("backup", tmp_path, "--book", book), "is a folder"),
-        (("backup", book, "--book", book, "--replace"), "is the book itself"),
+        (("backup", book, "--book", book), "is the book itself"),
         (("backup", tmp_path / "x", "--book", tmp_path / "none"), "There is no book"),
-        (("restore", file, "--book", book), "Add --replace"),
         (("restore", tmp_path / "none", "--book", book), "There is no backup"),
         (("restore", tmp_path / "in" / "cuts.csv", "--book", book), "a file of another kind"),
     ]:
@@ -73,6 +76,40 @@ def test_what_is_refused_gives_status_1_and_a_sentence(
         assert said.err.endswith(".\n")
     assert gambrel("backup").status == 2
     assert gambrel("restore", file, file).status == 2
+
+
+def test_going_back_tells_what_the_backup_does_not_hold_and_keeps_it(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    file, before = tmp_path / "out.gambrel", dumped(gambrel, book, tmp_path / "d1")
+    assert gambrel("backup", file, "--book", book).status == 0
+    with open_book(str(book)) as opened, opened.transaction() as work:
+        piece = work.trade().pieces[0]
+        work.add([piece._replace(key="P-late")])
+    after = dumped(gambrel, book, tmp_path / "d2")
+    said = gambrel("restore", file, "--book", book)
+    assert (said.status, said.err) == (0, "")
+    assert "It holds 1 piece that the backup does not." in said.out
+    assert dumped(gambrel, book, tmp_path / "d3") == before
+    assert dumped(gambrel, kept_of(said), tmp_path / "d4") == after
+    assert "The backup holds all of it." in gambrel("restore", file, "--book", book).out
+
+
+def test_a_backup_takes_the_place_of_an_earlier_one_and_of_nothing_else(
+    gambrel: Gambrel, book: Path, tmp_path: Path
+) -> None:
+    file = tmp_path / "out.gambrel"
+    for _ in range(2):
+        assert gambrel("backup", file, "--book", book).status == 0
+    whole = file.read_bytes()
+    assert gambrel("load", write_shop(tmp_path / "else"), "--book", tmp_path / "c").status == 0
+    with open_book(str(tmp_path / "c")) as other, other.transaction() as work:
+        work.add([work.trade().pieces[0]._replace(key="P-other")])
+    assert gambrel("backup", file, "--book", tmp_path / "c").status == 0
+    said = gambrel("backup", file, "--book", book)
+    assert said.status == 1
+    assert "holds what this book does not" in said.err
+    assert file.read_bytes() != whole
 
 
 def test_a_backup_of_a_server_becomes_a_file_and_back(
@@ -86,10 +123,9 @@ def test_a_backup_of_a_server_becomes_a_file_and_back(
     assert dumped(gambrel, tmp_path / "new", tmp_path / "d1") == dumped(
         gambrel, book, tmp_path / "d2"
     )
-    said = gambrel("restore", tmp_path / "two", "--book", url, "--replace")
+    said = gambrel("restore", tmp_path / "two", "--book", url)
     assert said.status == 0
-    kept = Path(said.out.rstrip(".\n").rpartition(" ")[2])
-    with open_book(str(kept)) as there:
+    with open_book(kept_of(said), create=False) as there:
         assert there.check() == []
 
 
@@ -142,7 +178,7 @@ def test_a_restored_book_is_sound_before_and_after_it_is_opened(
     backup, new = tmp_path / "b.gambrel", tmp_path / "new.gambrel"
     gambrel("backup", backup, "--book", book)
     for _ in range(2):
-        assert gambrel("restore", backup, "--book", new, "--replace").status == 0
+        assert gambrel("restore", backup, "--book", new).status == 0
         assert gambrel("check", "--book", new).status == 0
     with open_book(str(new)):
         assert gambrel("check", "--book", new).status == 0

@@ -66,9 +66,9 @@ def backed_up(where: object, file: Path) -> Path:
     return file
 
 
-def restore(where: object, backup: Path, *, replace: bool = False) -> Restored:
+def restore(where: object, backup: Path) -> Restored:
     kept_in = backup.parent  # only for a book on a server
-    return restore_book(str(where), backup, NOW, kept_in, replace=replace)
+    return restore_book(str(where), backup, NOW, kept_in)
 
 
 def parts_in(folder: Path) -> list[str]:

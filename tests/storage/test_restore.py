@@ -16,7 +16,6 @@ import pytest
 from gambrel.domain.refusals import Refusal
 from gambrel.storage import engine, mounts
 from gambrel.storage.book import open_book
-from gambrel.storage.restore import WouldReplace
 from tests.storage.backup_help import (
     NOW,
     backed_up,
@@ -69,7 +68,7 @@ def test_a_backup_of_either_database_is_restored_to_either(
             work._connection.exec_driver_sql("UPDATE piece SET gross_g = 1")
 
 
-def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, away: Path) -> None:
+def test_a_book_that_has_rows_is_kept_and_told_of(place: str, away: Path) -> None:
     before = make(place)
     backup = backed_up(place, away / "b.gambrel")
     with open_book(place) as book:
@@ -77,16 +76,12 @@ def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, awa
         with book.transaction() as work:
             work.set_setting("hook", "two")
     after = rows_at(place)
-    with pytest.raises(WouldReplace) as told:
-        restore(place, backup)
-    assert told.value.standing.beyond == {"piece": 2}
-    assert told.value.standing.contents is not None
-    assert told.value.standing.contents.last_act == at(101)
-    assert told.value.backup.last_act == at(95)
-    assert rows_at(place) == after
-    assert [each.name for each in away.iterdir()] == ["b.gambrel"]
-
-    done = restore(place, backup, replace=True)
+    done = restore(place, backup)
+    assert done.before is not None
+    assert done.before.beyond == {"piece": 2}
+    assert done.before.contents is not None
+    assert done.before.contents.last_act == at(101)
+    assert done.contents.last_act == at(95)
     assert rows_at(place) == before
     assert done.kept is not None
     assert done.kept.name.endswith(".before-restore-20261129-151233.gambrel")
@@ -95,11 +90,12 @@ def test_a_book_that_has_rows_is_replaced_only_when_that_is_said(place: str, awa
     with open_book(place) as book:
         weigh(book, "after")
         assert book.check() == []
-    with pytest.raises(Refusal, match="is there already"):
-        restore(place, backup, replace=True)  # what was kept is never written over
-    assert len(rows_at(place)["piece"]) == len(before["piece"]) + 1
+    again = restore(place, backup)  # in the same second: what was kept is never written over
+    assert again.kept is not None
+    assert again.kept.name == done.kept.name.replace("151233", "151233-2")
+    assert len(rows_at(again.kept)["piece"]) == len(before["piece"]) + 1
     there = done.kept.rename(away / "kept.gambrel")
-    restore(place, there, replace=True)
+    restore(place, there)
     assert rows_at(place) == after
 
 
@@ -159,7 +155,7 @@ def test_a_foreign_file_in_the_books_place_stays(file: Path, away: Path, tmp_pat
         make_it(place)
         before = place.read_bytes()
         with pytest.raises(Refusal):
-            restore(place, backup, replace=True)
+            restore(place, backup)
         assert place.read_bytes() == before
 
 
@@ -169,7 +165,7 @@ def test_a_book_of_a_newer_program_stays(file: Path, away: Path, tmp_path: Path)
     newer(place)
     before = place.read_bytes()
     with pytest.raises(Refusal, match="newer version"):
-        restore(place, backed_up(file, away / "b"), replace=True)
+        restore(place, backed_up(file, away / "b"))
     assert place.read_bytes() == before
 
 
@@ -178,7 +174,7 @@ def test_the_book_itself_is_no_backup_of_it(file: Path, tmp_path: Path) -> None:
     (tmp_path / "link").symlink_to(file)
     for name in (file, tmp_path / "link"):
         with pytest.raises(Refusal, match="is the book itself"):
-            restore(file, name, replace=True)
+            restore(file, name)
 
 
 def test_a_place_that_is_none_is_refused(
@@ -188,7 +184,7 @@ def test_a_place_that_is_none_is_refused(
     with pytest.raises(Refusal, match="There is no folder"):
         restore(tmp_path / "none" / "b", backup)
     with pytest.raises(Refusal, match="is not a file"):
-        restore(away, backup, replace=True)
+        restore(away, backup)
     with pytest.raises(Refusal, match="File name too long"):
         restore(tmp_path / ("x" * 300), backup)
     table = tmp_path / "mounts"
@@ -209,15 +205,15 @@ def test_a_window_that_has_the_book_open_is_not_pulled_from_under(
         assert station.stdout is not None
         station.stdout.readline()
         with pytest.raises(Refusal, match="is open"):
-            restore(place, backup, replace=True)
+            restore(place, backup)
         told = [station.stdout.readline().strip() for _ in range(5)]
         station.send_signal(signal.SIGKILL)
         told += [line.strip() for line in station.stdout if line.endswith("\n")]
     with open_book(place) as book:  # a window that only stands there
         assert set(told) <= {row[0] for row in rows_of(book)["piece"]}
         with pytest.raises(Refusal, match="is open"):
-            restore(place, backup, replace=True)
-    restore(place, backup, replace=True)
+            restore(place, backup)
+    restore(place, backup)
 
 
 def test_the_journal_of_the_old_book_is_not_played_into_the_new_one(file: Path, away: Path) -> None:
@@ -229,7 +225,7 @@ def test_the_journal_of_the_old_book_is_not_played_into_the_new_one(file: Path, 
         told = [station.stdout.readline().strip() for _ in range(30)]
         station.send_signal(signal.SIGKILL)
     assert file.with_name("shop.gambrel-wal").stat().st_size > 0
-    done = restore(file, backup, replace=True)
+    done = restore(file, backup)
     assert done.kept is not None
     assert set(told) <= {row[0] for row in rows_at(done.kept)["piece"]}
     assert rows_at(file) == before
@@ -267,11 +263,9 @@ def test_a_damaged_book_is_kept_as_it_is_and_replaced(
     place = tmp_path / "broken.gambrel"
     break_it(place)
     broken = place.read_bytes()
-    with pytest.raises(WouldReplace) as told:
-        restore(place, backup)
-    assert told.value.standing.contents is None
-    assert place.read_bytes() == broken
-    done = restore(place, backup, replace=True)
+    done = restore(place, backup)
+    assert done.before is not None
+    assert done.before.contents is None
     assert rows_at(place) == rows
     assert done.kept is not None
     assert done.kept.read_bytes() == broken
@@ -287,7 +281,7 @@ def test_a_book_of_other_pages_keeps_them(file: Path, away: Path, tmp_path: Path
         raw.execute("PRAGMA journal_mode = DELETE")
         raw.execute("PRAGMA page_size = 8192")
         raw.execute("VACUUM")
-    restore(place, backup, replace=True)
+    restore(place, backup)
     assert rows_at(place) == rows
 
 
@@ -323,7 +317,7 @@ from tests.storage.backup_help import restore
 limit = int(sys.argv[3])
 resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
 try:
-    restore(sys.argv[1], Path(sys.argv[2]), replace=True)
+    restore(sys.argv[1], Path(sys.argv[2]))
 except Refusal as refusal:
     print("refused:", refusal)
 """
@@ -331,7 +325,7 @@ except Refusal as refusal:
 
 def test_what_it_is_called_is_dated(file: Path, away: Path) -> None:
     make(file)
-    done = restore(file, backed_up(file, away / "b"), replace=True)
+    done = restore(file, backed_up(file, away / "b"))
     assert done.kept is not None
     assert f"{NOW:%Y%m%d}" in done.kept.name
     assert SHOP.name == done.contents.shop

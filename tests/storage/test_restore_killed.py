@@ -48,7 +48,7 @@ elif moment == "written":
 else:
     setattr(restore_file, moment, die)
     setattr(restore_server, moment, die)
-restore(where, Path(backup), replace=True)
+restore(where, Path(backup))
 """
 
 
@@ -73,7 +73,7 @@ def test_killed_at_any_step_the_old_book_or_the_new_one_stands_there(
         assert [rows_at(each) for each in kept] == [old]
     for each in kept:
         each.unlink()
-    restore(place, backup, replace=True)
+    restore(place, backup)
     assert rows_at(place) == new
 
 
@@ -82,7 +82,7 @@ import sys
 from pathlib import Path
 from tests.storage.backup_help import restore
 print("begun", flush=True)
-restore(sys.argv[1], Path(sys.argv[2]), replace=True)
+restore(sys.argv[1], Path(sys.argv[2]))
 """
 
 

@@ -82,7 +82,7 @@ def test_what_is_no_backup_changes_nothing(
     make_it(backup)
     there = sorted(each.name for each in away.iterdir())
     with pytest.raises(Refusal, match=says) as told:
-        restore(place, backup, replace=True)
+        restore(place, backup)
     assert str(backup) in str(told.value)
     assert "\n" not in str(told.value)
     assert rows_at(place) == rows

@@ -190,19 +190,17 @@ def _paper_commands(commands: Commands[argparse.ArgumentParser]) -> None:
 
 def _safety_commands(commands: Commands[argparse.ArgumentParser]) -> None:
     backup = _command(commands, "backup", "the whole book in one file, while others go on working")
-    backup.add_argument("file", metavar="F", type=Path, help="the backup; it opens as a book")
     backup.add_argument(
-        "--replace", action="store_true", help="also over an earlier backup of this book"
-    )
+        "file", metavar="F", type=Path,
+        help="the backup, which opens as a book; an earlier one of the same book gives way",
+    )  # fmt: skip
     _json(backup)
     backup.set_defaults(run=safety.run_backup)
     restore = _command(commands, "restore", "put a backup in the place of the book")
-    restore.add_argument("file", metavar="F", type=Path, help="the backup; it is only read")
     restore.add_argument(
-        "--replace",
-        action="store_true",
-        help="also over a book that has rows; it is kept under a dated name",
-    )
+        "file", metavar="F", type=Path,
+        help="the backup, which is only read; a book that stands there is kept under a dated name",
+    )  # fmt: skip
     _json(restore)
     restore.set_defaults(run=safety.run_restore)
 

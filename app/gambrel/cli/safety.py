@@ -5,7 +5,7 @@ from __future__ import annotations
 import platform
 from argparse import Namespace
 from datetime import UTC, datetime
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing, place_of
@@ -18,15 +18,16 @@ from gambrel.services.backup import (
     shown_place,
 )
 
+if TYPE_CHECKING:
+    from gambrel.storage.restore import Standing
+
 
 def run_backup(options: Namespace) -> int:
     """Write a backup; others may be weighing in meanwhile."""
     now = datetime.now(UTC)
     replaced = options.file.exists()
     with open_existing(options) as book:
-        contents = back_up(
-            book, options.file, now, platform.node() or "command line", replace=options.replace
-        )
+        contents = back_up(book, options.file, now, platform.node() or "command line", replace=True)
         where = book.where
     if options.json:
         output.as_json(
@@ -40,7 +41,7 @@ def run_backup(options: Namespace) -> int:
 
 def run_restore(options: Namespace) -> int:
     """Put a backup in the place of the book."""
-    done = restore(place_of(options), options.file, datetime.now(UTC), replace=options.replace)
+    done = restore(place_of(options), options.file, datetime.now(UTC))
     where = shown_place(place_of(options))
     kept = str(done.kept) if done.kept else None
     before = done.before
@@ -60,9 +61,22 @@ def run_restore(options: Namespace) -> int:
     output.say(f"{_holds(done.contents)}.")
     if kept and before is None:
         output.say(f"A journal of a book that was gone lay there; it is kept as {kept}-wal.")
-    elif kept:
-        output.say(f"The book that stood there is kept as {kept}.")
+    elif before is not None and kept:
+        output.say(_kept(before, kept))
     return 0
+
+
+def _kept(before: Standing, kept: str) -> str:
+    if before.contents is None:
+        return (
+            f"The book that stood there was damaged, and is kept as {kept}. Look whether another "
+            "station or a daily copy has more than the backup."
+        )
+    beyond = row_words(before.beyond)
+    more = (
+        f"It holds {beyond} that the backup does not." if beyond else "The backup holds all of it."
+    )
+    return f"The book that stood there is kept as {kept}. {more}"
 
 
 def _fields(contents: Contents) -> dict[str, Any]:

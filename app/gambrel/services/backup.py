@@ -22,7 +22,7 @@ from gambrel.storage.place import read_place
 from gambrel.storage.restore import Restored
 
 if TYPE_CHECKING:
-    from gambrel.storage.restore import Standing, WouldReplace
+    from gambrel.storage.restore import Standing
 
 __all__ = [
     "Contents",
@@ -153,7 +153,7 @@ def on_the_same_disk(book: Book, folder: Path) -> bool:
 def restore_command(book: Book) -> str:
     """What to type to go back to a backup of this book."""
     where = book.where if book.file is None else shlex.quote(str(book.file))
-    return f"gambrel restore FILE --book {where} --replace"
+    return f"gambrel restore FILE --book {where}"
 
 
 def shown_place(where: str) -> str:
@@ -161,39 +161,19 @@ def shown_place(where: str) -> str:
     return str(read_place(where))
 
 
-def restore(where: str, backup: Path, now: datetime, *, replace: bool = False) -> Restored:
-    """Put a backup in the place of a book, or where there is none yet.
+def restore(where: str, backup: Path, now: datetime) -> Restored:
+    """Put a backup in the place of a book, which is kept, or where there is none yet.
 
     Args:
         where: The path or address of the book.
         backup: The backup, which is only read.
         now: Dates the name under which the book that stood there is kept.
-        replace: Also where a book that has rows stands there.
     Raises:
-        Refusal: It cannot be done, or a book with rows stands there and ``replace`` was not said;
-            all is as it was.
+        Refusal: It cannot be done; all is as it was.
     """
-    from gambrel.storage.restore import WouldReplace, restore_book
+    from gambrel.storage.restore import restore_book
 
-    folder = default_place().parent
-    try:
-        return restore_book(where, backup, now.astimezone(), folder, replace=replace)
-    except WouldReplace as would:
-        raise Refusal(_lost(would)) from would
-
-
-def _lost(would: WouldReplace) -> str:
-    """What would be lost, as sentences."""
-    if would.standing.contents is None:
-        return (
-            "The book that stands there is damaged, and nobody can tell what it holds beyond this "
-            "backup. Look whether another station or a daily copy has more. Add --replace to put "
-            "the backup there; the damaged file is then kept beside it."
-        )
-    return (
-        f"{_beyond(would.standing, would.backup)} Add --replace to go back to the backup; the book "
-        "of now is then kept under a dated name."
-    )
+    return restore_book(where, backup, now.astimezone(), default_place().parent)
 
 
 def _beyond(standing: Standing, backup: Contents) -> str:

@@ -37,7 +37,7 @@ def _require_no_book(path: Path) -> None:
     from gambrel.storage.files import is_database
 
     if path.exists() and not path.is_file():
-        raise Refusal(f"{path} is not a file. Give the name of a file.")
+        raise Refusal(f"{path} is not a file. Choose another place.")
     if is_database(path):
         raise Refusal(
             f"{path} is a book or another database, and no paper takes its place. "

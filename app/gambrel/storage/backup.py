@@ -126,10 +126,7 @@ def _require_free(place: Place, real: Path, target: Path, *, replace: bool) -> N
         return
     require_ours(real)
     if not replace:
-        raise Refusal(
-            f"{target} is there already. Give another name, or add --replace if it is an earlier "
-            "backup of this book."
-        )
+        raise Refusal(f"{target} is there already. Give another name.")
     with _readable(target):
         history.HISTORY.is_behind(revision_in(real, may_write=False), target)
 

@@ -133,7 +133,7 @@ class Book:
         if self._read_only:
             raise Refusal(f"The book {self.where} was opened for reading only; nothing is changed.")
         self.close()  # its own connections would be in the way; new ones are made when needed
-        return restore_place(self._place, backup, now, folder, replace=True)
+        return restore_place(self._place, backup, now, folder)
 
     @property
     def file(self) -> Path | None:

@@ -13,6 +13,7 @@ from collections.abc import Iterator, Mapping
 from contextlib import closing, contextmanager
 from dataclasses import dataclass, field
 from datetime import datetime
+from itertools import chain, count
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -25,7 +26,7 @@ from gambrel.storage.contents import Contents, contents_of, rows_beyond
 from gambrel.storage.copy import Unsound, beside, copy_into, new_part
 from gambrel.storage.engine import sqlite_connect
 from gambrel.storage.faults import refusing
-from gambrel.storage.files import bring_up, looking_mode, require_ours, revision_in
+from gambrel.storage.files import bring_up, journals_of, looking_mode, require_ours, revision_in
 from gambrel.storage.place import FilePlace, Place, read_place
 from gambrel.storage.seal import seal_is_broken
 
@@ -42,15 +43,6 @@ class Standing:
     beyond: Mapping[str, int] = field(default_factory=dict)
 
 
-class WouldReplace(Exception):
-    """A book with rows stands there, and nobody said that it may be replaced. It is as it was."""
-
-    def __init__(self, standing: Standing, backup: Contents) -> None:
-        super().__init__("a book stands there")
-        self.standing = standing
-        self.backup = backup
-
-
 @dataclass(frozen=True, slots=True)
 class Restored:
     """What stands there now, what stood there, and the file in which that is kept, if it was."""
@@ -60,36 +52,30 @@ class Restored:
     kept: Path | None
 
 
-def restore_book(
-    where: str, backup: Path, now: datetime, folder: Path, *, replace: bool
-) -> Restored:
-    """Put a backup in the place of a book, or where there is none yet.
+def restore_book(where: str, backup: Path, now: datetime, folder: Path) -> Restored:
+    """Put a backup in the place of a book, which is kept, or where there is none yet.
 
     Args:
         where: The path or address of the book.
         backup: The backup's file, which is only read.
         now: Dates the name under which the book that stood there is kept; by the shop's clock.
         folder: Where that is kept for a book on a server; a book in a file has it beside itself.
-        replace: Also where a book that has rows stands there.
     Raises:
         Refusal: It cannot be done; all is as it was.
-        WouldReplace: A book with rows stands there and ``replace`` was not said.
     """
-    return restore_place(read_place(where), backup, now, folder, replace=replace)
+    return restore_place(read_place(where), backup, now, folder)
 
 
-def restore_place(
-    place: Place, backup: Path, now: datetime, folder: Path, *, replace: bool
-) -> Restored:
+def restore_place(place: Place, backup: Path, now: datetime, folder: Path) -> Restored:
     """`restore_book` for a place that was read already."""
     with refusing(place), _reaching(place):
         if isinstance(place, FilePlace):
             from gambrel.storage.restore_file import restore_file
 
-            return restore_file(place, backup, now, replace=replace)
+            return restore_file(place, backup, now)
         from gambrel.storage.restore_server import restore_server
 
-        return restore_server(place, backup, now, folder, replace=replace)
+        return restore_server(place, backup, now, folder)
 
 
 def look_at(place: Place, reader: Connection, backup: Path) -> tuple[Contents, Standing]:
@@ -122,9 +108,12 @@ def _reaching(place: object) -> Iterator[None]:
         ) from error
 
 
-def kept_name(stem: str, now: datetime) -> str:
-    """Under which name the book that stood there is kept."""
-    return f"{stem}.before-restore-{now:%Y%m%d-%H%M%S}.gambrel"
+def kept_beside(folder: Path, stem: str, now: datetime) -> Path:
+    """Where the book that stood there is kept: a name that nothing has, not even a journal."""
+    dated = f"{stem}.before-restore-{now:%Y%m%d-%H%M%S}"
+    names = chain((f"{dated}.gambrel",), (f"{dated}-{number}.gambrel" for number in count(2)))
+    places = (folder / name for name in names)
+    return next(kept for kept in places if not (kept.exists() or journals_of(kept)))
 
 
 @contextmanager

@@ -16,20 +16,18 @@ from gambrel.storage.copy import Unsound, beside, copy_into, flush, give_name, n
 from gambrel.storage.engine import sqlite_connect
 from gambrel.storage.files import journals_of, require_ours
 from gambrel.storage.place import FilePlace, require_local
-from gambrel.storage.restore import Restored, Standing, WouldReplace, fetched, kept_name
+from gambrel.storage.restore import Restored, Standing, fetched, kept_beside
 
 
-def restore_file(place: FilePlace, backup: Path, now: datetime, *, replace: bool) -> Restored:
+def restore_file(place: FilePlace, backup: Path, now: datetime) -> Restored:
     """Put a backup in the place of a book in a file.
 
     Args:
         place: Where the book is, or shall be.
         backup: The backup's file, which is only read.
         now: Dates the name of what stood there.
-        replace: Also where a book that has rows stands there.
     Raises:
         Refusal: It cannot be done; all is as it was.
-        WouldReplace: A book with rows stands there and ``replace`` was not said.
     """
     require_local(place)
     path = place.path
@@ -37,15 +35,15 @@ def restore_file(place: FilePlace, backup: Path, now: datetime, *, replace: bool
         raise Refusal(f"{backup} is the book itself. Name a backup of it.")
     if not path.parent.is_dir():
         raise Refusal(f"There is no folder {path.parent}. Make it first, or give another place.")
-    kept = path.with_name(kept_name(path.stem, now))
+    kept = kept_beside(path.parent, path.stem, now)
     with fetched(backup, path) as part:
         if not path.exists():
             return _in_a_new_place(path, part, kept)
         require_ours(path)
         try:
-            return _over(path, part, kept, replace=replace)
+            return _over(path, part, kept)
         except Unsound:
-            return _over_damaged(path, part, kept, replace=replace)
+            return _over_damaged(path, part, kept)
 
 
 def _in_a_new_place(path: Path, part: Path, kept: Path) -> Restored:
@@ -57,13 +55,11 @@ def _in_a_new_place(path: Path, part: Path, kept: Path) -> Restored:
     return Restored(new, None, kept if left else None)
 
 
-def _over(path: Path, part: Path, kept: Path, *, replace: bool) -> Restored:
+def _over(path: Path, part: Path, kept: Path) -> Restored:
     with held(path) as book, new_part(kept, like=path) as old:
         history.HISTORY.is_behind(_revision(book), path)
         copy_into(book, old)
         new, standing = contents_of(part), Standing(contents_of(old), rows_beyond(old, part))
-        if standing.contents and not standing.contents.empty and not replace:
-            raise WouldReplace(standing, new)
         if not give_name(old, kept):
             raise Refusal(f"{kept} is there already. Wait a second, and do this again.")
         flush(kept.parent)
@@ -130,11 +126,9 @@ def _write_into(book: sqlite3.Connection, part: Path) -> None:
 # --- A book that is damaged ---
 
 
-def _over_damaged(path: Path, part: Path, kept: Path, *, replace: bool) -> Restored:
+def _over_damaged(path: Path, part: Path, kept: Path) -> Restored:
     """Take the place of a book that SQLite cannot read any more; its bytes are kept as they are."""
     new, standing = contents_of(part), Standing(None)
-    if not replace:
-        raise WouldReplace(standing, new)
     set_aside(path, kept)
     part.replace(path)
     flush(path.parent)

@@ -16,7 +16,7 @@ from gambrel.storage.copy import Unsound, flush, give_name, new_part
 from gambrel.storage.engine import for_writing, sqlite_engine
 from gambrel.storage.guards import GUARDED, drop_guards, restore_guards
 from gambrel.storage.place import ServerPlace
-from gambrel.storage.restore import Restored, Standing, WouldReplace, fetched, kept_name
+from gambrel.storage.restore import Restored, Standing, fetched, kept_beside
 from gambrel.storage.server import open_server
 from gambrel.storage.tables import metadata
 
@@ -26,23 +26,19 @@ _OTHERS = text(
 )
 
 
-def restore_server(
-    place: ServerPlace, backup: Path, now: datetime, folder: Path, *, replace: bool
-) -> Restored:
+def restore_server(place: ServerPlace, backup: Path, now: datetime, folder: Path) -> Restored:
     """Put a backup in the place of a book on a server; see `restore_book`."""
-    kept = folder / kept_name(place.url.database or "book", now)
+    kept = kept_beside(folder, place.url.database or "book", now)
     with fetched(backup, kept) as part:
         engine = open_server(place, create=True, read_only=False)
         try:
             with for_writing(engine).begin() as connection:
-                return _over(place, connection, part, kept, replace=replace)
+                return _over(place, connection, part, kept)
         finally:
             engine.dispose()
 
 
-def _over(
-    place: ServerPlace, connection: Connection, part: Path, kept: Path, *, replace: bool
-) -> Restored:
+def _over(place: ServerPlace, connection: Connection, part: Path, kept: Path) -> Restored:
     _hold(place, connection)
     with new_part(kept) as old:
         try:
@@ -54,8 +50,6 @@ def _over(
             ) from unsound
         new, found = contents_of(part), contents_of(old)
         standing = Standing(found, rows_beyond(old, part))
-        if not found.empty and not replace:
-            raise WouldReplace(standing, new)
         if found.empty:
             _fill(connection, part)
             return Restored(new, None, None)

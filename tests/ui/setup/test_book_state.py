@@ -37,7 +37,7 @@ FACTS = BookFacts(
     on_server=False,
     folder="/media/stick",
     same_disk=False,
-    command="gambrel restore FILE --book /books/shop.gambrel --replace",
+    command="gambrel restore FILE --book /books/shop.gambrel",
 )
 
 
