@@ -5,21 +5,19 @@ from __future__ import annotations
 import platform
 from argparse import Namespace
 from datetime import UTC, datetime
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from gambrel.cli import output
 from gambrel.cli.opening import open_existing, place_of
 from gambrel.services.backup import (
     Contents,
     back_up,
+    kept_words,
     moment_words,
     restore,
     row_words,
     shown_place,
 )
-
-if TYPE_CHECKING:
-    from gambrel.storage.restore import Standing
 
 
 def run_backup(options: Namespace) -> int:
@@ -62,21 +60,8 @@ def run_restore(options: Namespace) -> int:
     if kept and before is None:
         output.say(f"A journal of a book that was gone lay there; it is kept as {kept}-wal.")
     elif before is not None and kept:
-        output.say(_kept(before, kept))
+        output.say(kept_words(before, kept))
     return 0
-
-
-def _kept(before: Standing, kept: str) -> str:
-    if before.contents is None:
-        return (
-            f"The book that stood there was damaged, and is kept as {kept}. Look whether another "
-            "station or a daily copy has more than the backup."
-        )
-    beyond = row_words(before.beyond)
-    more = (
-        f"It holds {beyond} that the backup does not." if beyond else "The backup holds all of it."
-    )
-    return f"The book that stood there is kept as {kept}. {more}"
 
 
 def _fields(contents: Contents) -> dict[str, Any]:

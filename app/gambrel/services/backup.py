@@ -218,6 +218,20 @@ def go_back(book: Book, backup: Path, now: datetime) -> Restored:
     return book.go_back(backup, now.astimezone(), default_place().parent)
 
 
+def kept_words(before: Standing, kept: str) -> str:
+    """Where the book that stood there is kept, and what it holds more, as sentences."""
+    if before.contents is None:
+        return (
+            f"The book that stood there was damaged, and is kept as {kept}. Look whether another "
+            "station or a daily copy has more than the backup."
+        )
+    beyond = row_words(before.beyond)
+    more = (
+        f"It holds {beyond} that the backup does not." if beyond else "The backup holds all of it."
+    )
+    return f"The book that stood there is kept as {kept}. {more}"
+
+
 def _act(contents: Contents) -> str:
     return moment_words(contents.last_act, contents.time_zone) if contents.last_act else "none"
 

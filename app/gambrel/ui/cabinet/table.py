@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QModelIndex, Qt, Signal
 from PySide6.QtGui import QFont, QKeyEvent, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView
+from PySide6.QtWidgets import QHeaderView
 
 from gambrel.ui.cabinet.line_painter import FIGURE, PADS, ROW, SMALL, LineDelegate
 from gambrel.ui.cabinet.lines_model import FIGURES, FOUR, Column, Index, LinesModel
@@ -12,8 +12,10 @@ from gambrel.ui.cabinet.state import RowState
 from gambrel.ui.theme import Theme, Weight
 from gambrel.ui.widgets.movable import MovableRows
 from gambrel.ui.widgets.painting import text_width
+from gambrel.ui.widgets.read_rows import read_in_rows
 from gambrel.ui.widgets.scroll import touch_scroll
 
+HEAD = 40
 WIDTHS = {
     Column.COST: 92,
     Column.BY_WEIGHT: 84,
@@ -49,18 +51,10 @@ class LinesTable(MovableRows):
         self.setModel(self.lines)
         self.setItemDelegate(LineDelegate(theme, self))
         self.setAccessibleName(self.tr("Cuts with their cost and price"))
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setShowGrid(False)
-        self.setTabKeyNavigation(False)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW)
+        read_in_rows(self, row=ROW, head=HEAD)
         head = self.horizontalHeader()
-        head.setFixedHeight(40)
-        head.setHighlightSections(False)
-        head.setSectionsClickable(False)
+        head.setFixedHeight(HEAD)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(Column.NAME, QHeaderView.ResizeMode.Stretch)
         for column, width in WIDTHS.items():

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit
 
@@ -24,10 +23,10 @@ from gambrel.services.settings import take_back
 from gambrel.ui.context import Context
 from gambrel.ui.setup.cuts_state import NEW, Draft, describe, species_of, typed_texts
 from gambrel.ui.setup.cuts_view import CutsView
-from gambrel.ui.setup.page import ActingSection, Done
+from gambrel.ui.setup.page import Done, KeepingSection
 
 
-class CutsSection(ActingSection):
+class CutsSection(KeepingSection):
     """A tap chooses a cut, fields and keypad change it, Keep or Enter saves."""
 
     kind = "cuts"
@@ -150,15 +149,7 @@ class CutsSection(ActingSection):
         chosen = "" if self._draft.chosen == NEW else self._draft.chosen
         self._change(self._draft.choose(chosen))
 
-    def handle_key(self, event: QKeyEvent) -> bool:
-        """Digits type into the chosen number, Enter keeps, Escape forgets what was typed."""
-        panel = self.view.panel
-        if event.key() == Qt.Key.Key_Escape:
-            self.leave()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.keep()
-        elif panel.keypad.isHidden() or isinstance(self.window().focusWidget(), QLineEdit):
-            return False
-        else:
-            return panel.keypad.handle_key(event)
-        return True
+    def type_key(self, event: QKeyEvent) -> bool:
+        """Digits type into the chosen number; a field that has the keyboard has them itself."""
+        keypad, typing = self.view.panel.keypad, isinstance(self.window().focusWidget(), QLineEdit)
+        return not (keypad.isHidden() or typing) and keypad.handle_key(event)

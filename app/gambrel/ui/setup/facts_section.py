@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from gambrel.services.currencies import currencies_like
@@ -12,11 +11,11 @@ from gambrel.services.shop_facts import Values, set_fact, shop_facts, take_fact_
 from gambrel.ui.context import Context
 from gambrel.ui.setup.facts_state import FACTS, OFFERS, Draft, Way, describe, told
 from gambrel.ui.setup.facts_view import FactsView
-from gambrel.ui.setup.page import ActingSection, Done
+from gambrel.ui.setup.page import Done, KeepingSection
 from gambrel.ui.widgets.choice import Choice
 
 
-class FactsSection(ActingSection):
+class FactsSection(KeepingSection):
     """A tap chooses a fact, Keep or Enter saves what was typed for it."""
 
     kind = "shop"
@@ -102,13 +101,6 @@ class FactsSection(ActingSection):
         self._draft = Draft(self._draft.chosen)
         self._show()
 
-    def handle_key(self, event: QKeyEvent) -> bool:
-        """Digits type, Enter keeps, Escape forgets what was typed."""
-        panel = self.view.panel
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.keep()
-        elif event.key() == Qt.Key.Key_Escape:
-            self.leave()
-        else:
-            return not panel.keypad.isHidden() and panel.keypad.handle_key(event)
-        return True
+    def type_key(self, event: QKeyEvent) -> bool:
+        keypad = self.view.panel.keypad
+        return not keypad.isHidden() and keypad.handle_key(event)

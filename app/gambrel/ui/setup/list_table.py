@@ -13,12 +13,13 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView
+from PySide6.QtWidgets import QHeaderView
 
 from gambrel.ui.setup.lists_state import LineRow
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.movable import MovableRows
 from gambrel.ui.widgets.painting import LEFT, RIGHT
+from gambrel.ui.widgets.read_rows import read_in_rows
 from gambrel.ui.widgets.scroll import touch_scroll
 
 Index = QModelIndex | QPersistentModelIndex
@@ -80,18 +81,9 @@ class ListTable(MovableRows):
         self.lines = LineModel(self)
         self.setModel(self.lines)
         self.setAccessibleName(self.tr("The cuts in their order"))
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        self.setShowGrid(False)
-        self.setTabKeyNavigation(False)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW)
+        read_in_rows(self, row=ROW, head=theme.tokens.target.elsewhere)
         head = self.horizontalHeader()
-        head.setMinimumHeight(theme.tokens.target.elsewhere)
-        head.setHighlightSections(False)
-        head.setSectionsClickable(False)
         head.setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
         head.setSectionResizeMode(NAME, QHeaderView.ResizeMode.Stretch)
         for column, width in WIDTHS.items():

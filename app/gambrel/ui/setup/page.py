@@ -159,3 +159,26 @@ class ActingSection(QWidget):
             self.undo()
         elif not self.handle_key(event):
             super().keyPressEvent(event)
+
+
+class KeepingSection(ActingSection):
+    """Has something typed that waits: Enter keeps it, Escape forgets it."""
+
+    def keep(self) -> None:
+        """Save what was typed."""
+        raise NotImplementedError
+
+    def handle_key(self, event: QKeyEvent) -> bool:
+        """Enter keeps, Escape forgets what was typed, other keys type."""
+        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
+            self.keep()
+        elif event.key() == Qt.Key.Key_Escape:
+            self.leave()
+        else:
+            return self.type_key(event)
+        return True
+
+    def type_key(self, event: QKeyEvent) -> bool:
+        """Type a key where there is a keypad; False where there is none."""
+        del event
+        return False

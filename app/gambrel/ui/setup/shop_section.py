@@ -4,18 +4,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent
 
 from gambrel.services.settings import Change, take_back
 from gambrel.services.shop_limits import Own, country_name, own_limits, set_country, set_limit
 from gambrel.ui.context import Context
-from gambrel.ui.setup.page import ActingSection, Done
+from gambrel.ui.setup.page import Done, KeepingSection
 from gambrel.ui.setup.shop_state import COUNTRY, LIMITS, Draft, describe, told
 from gambrel.ui.setup.shop_view import ShopView
 
 
-class ShopSection(ActingSection):
+class ShopSection(KeepingSection):
     """A tap chooses a limit, digits type, Keep or Enter saves."""
 
     kind = "limits"
@@ -88,13 +87,6 @@ class ShopSection(ActingSection):
         self._draft = Draft(self._draft.chosen)
         self._show()
 
-    def handle_key(self, event: QKeyEvent) -> bool:
-        """Digits type, Enter keeps, Escape forgets what was typed."""
-        panel = self.view.panel
-        if event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.keep()
-        elif event.key() == Qt.Key.Key_Escape:
-            self.leave()
-        else:
-            return not panel.keypad.isHidden() and panel.keypad.handle_key(event)
-        return True
+    def type_key(self, event: QKeyEvent) -> bool:
+        keypad = self.view.panel.keypad
+        return not keypad.isHidden() and keypad.handle_key(event)

@@ -5,9 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent
-
 from gambrel.services.suppliers import (
     Known,
     add_supplier_card,
@@ -17,12 +14,12 @@ from gambrel.services.suppliers import (
     take_back_supplier,
 )
 from gambrel.ui.context import Context
-from gambrel.ui.setup.page import ActingSection, Done
+from gambrel.ui.setup.page import Done, KeepingSection
 from gambrel.ui.setup.suppliers_state import NEW, Draft, chosen_of, describe, typed_card
 from gambrel.ui.setup.suppliers_view import SuppliersView
 
 
-class SuppliersSection(ActingSection):
+class SuppliersSection(KeepingSection):
     """A tap chooses a supplier, Keep or Enter saves what was typed."""
 
     kind = "suppliers"
@@ -113,13 +110,3 @@ class SuppliersSection(ActingSection):
     def leave(self) -> None:
         """Forget what was typed, and a new supplier that was begun."""
         self._change(Draft("" if self._draft.chosen == NEW else self._draft.chosen))
-
-    def handle_key(self, event: QKeyEvent) -> bool:
-        """Enter keeps, Escape forgets what was typed."""
-        if event.key() == Qt.Key.Key_Escape:
-            self.leave()
-        elif event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
-            self.keep()
-        else:
-            return False
-        return True

@@ -14,10 +14,11 @@ from PySide6.QtCore import (
     Signal,
 )
 from PySide6.QtGui import QKeyEvent
-from PySide6.QtWidgets import QAbstractItemView, QHeaderView, QSizePolicy, QTableView
+from PySide6.QtWidgets import QHeaderView, QSizePolicy, QTableView
 
 from gambrel.ui.theme import Theme
 from gambrel.ui.widgets.painting import text_width
+from gambrel.ui.widgets.read_rows import read_in_rows
 from gambrel.ui.widgets.scroll import touch_scroll
 from gambrel.ui.widgets.table import LEFT, RIGHT, ROW, Column
 
@@ -89,22 +90,12 @@ class LongTable(QTableView):
         self.texts = TextsModel(columns, self)
         self.setModel(self.texts)
         self.setAccessibleName(name)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
+        read_in_rows(self, row=ROW, head=theme.tokens.target.elsewhere)
         self.setAlternatingRowColors(True)
-        self.setShowGrid(False)
         self.setWordWrap(False)
-        self.setTabKeyNavigation(False)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
-        self.verticalHeader().hide()
         self.verticalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Fixed)
-        self.verticalHeader().setDefaultSectionSize(ROW)
-        head = self.horizontalHeader()
-        head.setAccessibleName(name)
-        head.setMinimumHeight(theme.tokens.target.elsewhere)
-        head.setSectionsClickable(False)
-        head.setHighlightSections(False)
+        self.horizontalHeader().setAccessibleName(name)
         touch_scroll(self)
         self.clicked.connect(lambda index: self.opened.emit(index.row()))
 

@@ -17,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 from gambrel.ui.theme import Theme
+from gambrel.ui.widgets.read_rows import read_in_rows
 
 ROW = 48
 LEFT = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
@@ -52,17 +53,9 @@ class ReadTable(QTableWidget):
             heading = self.horizontalHeaderItem(index)
             if heading is not None:
                 heading.setTextAlignment(LEFT if column.words else RIGHT)
-        self.verticalHeader().hide()
-        self.verticalHeader().setDefaultSectionSize(ROW)
+        read_in_rows(self, row=ROW, head=theme.tokens.target.elsewhere)
         self.horizontalHeader().setAccessibleName(name)
-        self.horizontalHeader().setMinimumHeight(theme.tokens.target.elsewhere)
-        self.horizontalHeader().setSectionsClickable(False)
-        self.setShowGrid(False)
-        self.setTabKeyNavigation(False)  # Tab goes on to the next control, the arrows walk the rows
         self.setAlternatingRowColors(True)
-        self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
-        self.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
-        self.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setHorizontalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Expanding)
