@@ -125,7 +125,7 @@ def test_first_paint_beside_a_bare_window(where: str) -> None:
         "start to first paint / bare window",
         lambda: python(FIRST_PAINT, where),
         lambda: python(BARE),
-        rounds=7,
+        rounds=5,
     )
     assert told.ratio < 3  # aim: 2
 
@@ -135,7 +135,7 @@ def test_first_piece_that_can_be_weighed_beside_a_bare_window(where: str) -> Non
         "start to first piece / bare window",
         lambda: python(FIRST_PIECE, where),
         lambda: python(BARE),
-        rounds=7,
+        rounds=5,
     )
     assert told.ratio < 8  # aim: 5
 

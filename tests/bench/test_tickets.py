@@ -105,5 +105,5 @@ def test_a_ticket_sheet_beside_a_bare_canvas(paper: str, monkeypatch: pytest.Mon
     calls = recorded(ours, monkeypatch)
     assert sum(name == "drawPath" for name, _ in calls) == TICKETS
     assert text_of(bare(calls)) == text_of(ours().pdf), "both say the same"
-    told = measure(f"{TICKETS} tickets on {paper}", ours, partial(bare, calls), rounds=7)
+    told = measure(f"{TICKETS} tickets on {paper}", ours, partial(bare, calls), rounds=5)
     assert told.ratio < CEILING

@@ -55,7 +55,7 @@ def test_a_weigh_in_beside_a_bare_insert(tmp_path: Path) -> None:
                 raw.execute(insert, row)
                 raw.execute("COMMIT")
 
-        told = measure("weigh-in commit / bare insert", weigh_in, bare_insert, rounds=15)
+        told = measure("weigh-in commit / bare insert", weigh_in, bare_insert, rounds=9)
         assert told.ratio < CEILING
         with book.reading() as work:
             assert len(work.pieces_of("S2")) == 1 + 16 * CALLS

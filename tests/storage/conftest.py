@@ -10,6 +10,11 @@ import pytest
 from gambrel.storage.book import Book, open_book
 
 
+@pytest.fixture(autouse=True)
+def _new_books_are_copies() -> None:
+    """Here every book is made as the program makes it."""
+
+
 @pytest.fixture(params=["sqlite", "postgresql"])
 def place(request: pytest.FixtureRequest, tmp_path: Path) -> str:
     """Where a book can be made: a file that is not there yet, or an empty database."""

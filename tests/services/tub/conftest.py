@@ -14,7 +14,7 @@ from tests.block_shop import Hand
 def book(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Book]:
     place = str(tmp_path / "book.gambrel")
     if request.param == "postgresql":
-        place = request.getfixturevalue("pg_database")
+        place = request.getfixturevalue("pg_book")
     with open_book(place) as opened:
         yield opened
 
