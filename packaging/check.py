@@ -23,7 +23,7 @@ def main(arguments: "list[str]") -> int:
     """Prepare, run the steps and sum up; return the exit status."""
     wishes = parse(arguments)
     try:
-        python = environment.prepare("check")
+        python = environment.prepare("check", with_queue=wishes.long)
     except Refused as no:
         print(no, file=sys.stderr)
         return 1
@@ -40,7 +40,11 @@ def parse(arguments: "list[str]") -> argparse.Namespace:
         prog="check.py", description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter
     )
     parser.add_argument("--quick", action="store_true", help="leave out the bench and the demo")
-    parser.add_argument("--long", action="store_true", help="also run the tests marked slow")
+    parser.add_argument(
+        "--long",
+        action="store_true",
+        help="also run the tests marked slow, and bring a print queue for those of one",
+    )
     parser.add_argument("--keep-going", action="store_true", help="go on after a failure")
     return parser.parse_args(arguments)
 

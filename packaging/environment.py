@@ -31,7 +31,7 @@ LOCKS: dict[Purpose, Path] = {
 }
 
 
-def prepare(purpose: Purpose) -> Path:
+def prepare(purpose: Purpose, *, with_queue: bool = False) -> Path:
     """Bring the machine and `.venv` to where the project can run; say so only when it takes time.
 
     Returns:
@@ -39,7 +39,7 @@ def prepare(purpose: Purpose) -> Path:
     Raises:
         Refused: A package or a library is missing and could not be had.
     """
-    system_libraries.bring(for_check=purpose == "check")
+    system_libraries.bring(for_check=purpose == "check", with_queue=with_queue)
     if not usable():
         make_venv()
     if not fresh(purpose):

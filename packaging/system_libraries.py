@@ -68,8 +68,12 @@ class Missing:
         return self.needed + self.for_window + self.for_queue
 
 
-def bring(*, for_check: bool) -> None:
+def bring(*, for_check: bool, with_queue: bool = False) -> None:
     """See that the libraries are there; install them where that is possible.
+
+    Args:
+        for_check: Also what the check needs.
+        with_queue: Also a print queue, for the tests of one.
 
     Raises:
         Refused: Something that is needed is missing and could not be installed; the message names
@@ -77,12 +81,12 @@ def bring(*, for_check: bool) -> None:
     """
     if not sys.platform.startswith("linux"):
         return
-    missing = find_missing(for_check=for_check)
+    missing = find_missing(for_check=for_check, with_queue=with_queue)
     if missing.all and may_install():
         # The queue by itself, so that its failing takes nothing else along.
         for packages in filter(None, (missing.needed + missing.for_window, missing.for_queue)):
             install_as_root(packages)
-        missing = find_missing(for_check=for_check)
+        missing = find_missing(for_check=for_check, with_queue=with_queue)
     if missing.needed or (missing.for_window and wants_x11()):
         raise Refused(how_to_install(missing.needed + missing.for_window))
 
@@ -103,7 +107,7 @@ def may_install() -> bool:
     return shutil.which("apt-get") is not None and os.geteuid() == 0
 
 
-def find_missing(*, for_check: bool) -> Missing:
+def find_missing(*, for_check: bool, with_queue: bool) -> Missing:
     """Look for every library and tool, and name the packages of those that are not there."""
     needed = [package for soname, package in QT_ALWAYS.items() if not can_load(soname)]
     for_window = [package for soname, package in QT_X11.items() if not can_load(soname)]
@@ -112,7 +116,7 @@ def find_missing(*, for_check: bool) -> Missing:
         needed += [package for tool, package in CHECK_TOOLS.items() if not shutil.which(tool)]
         needed += [] if has_postgresql() else ["postgresql"]
         needed, for_window = needed + for_window, []
-        if may_install():
+        if with_queue and may_install():
             for_queue = [name for file, name in PRINT_QUEUE.items() if not Path(file).exists()]
     return Missing(tuple(needed), tuple(for_window), tuple(for_queue))
 

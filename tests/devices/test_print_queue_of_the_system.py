@@ -29,7 +29,9 @@ MISSING = (
     os.name == "nt" or not all(map(shutil.which, ("cupsd", "lpadmin"))) or not FILTERS.exists()
 )
 pytestmark = [
-    pytest.mark.skipif(MISSING, reason="no cupsd with its filters here: apt install cups"),
+    pytest.mark.skipif(
+        MISSING, reason="no cupsd with its filters here: check.py --long brings them"
+    ),
     pytest.mark.skipif(os.name != "nt" and os.geteuid() != 0, reason="cupsd is started as root"),
 ]
 

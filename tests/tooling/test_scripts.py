@@ -74,7 +74,7 @@ def test_root_on_debian_gets_what_is_missing(
     assert set(bare_machine[0]) == wanted
 
 
-def test_the_check_runs_without_a_print_queue_and_brings_one_where_it_can(
+def test_the_check_runs_without_a_print_queue_and_the_long_one_brings_it_where_it_can(
     bare_machine: list[tuple[str, ...]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     monkeypatch.setattr(system_libraries, "can_load", lambda soname: True)
@@ -82,12 +82,14 @@ def test_the_check_runs_without_a_print_queue_and_brings_one_where_it_can(
     monkeypatch.setattr(shutil, "which", lambda name: f"bin/{name}")
     monkeypatch.setattr(Path, "exists", lambda path: path.name != "cupsd")
     monkeypatch.setattr(system_libraries, "may_install", lambda: False)
-    system_libraries.bring(for_check=True)
+    system_libraries.bring(for_check=True, with_queue=True)
     assert bare_machine == []
     monkeypatch.setattr(system_libraries, "may_install", lambda: True)
-    system_libraries.bring(for_check=False)
+    system_libraries.bring(for_check=True)
     assert bare_machine == []
-    system_libraries.bring(for_check=True)  # not there afterwards either: its tests are skipped
+    system_libraries.bring(
+        for_check=True, with_queue=True
+    )  # not there afterwards either: its tests are skipped
     assert bare_machine[-1] == ("cups-daemon",)
 
 
