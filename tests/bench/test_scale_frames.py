@@ -19,7 +19,7 @@ from gambrel.storage.book import Book, open_book
 from gambrel.ui.block.place import BlockPlace
 from gambrel.ui.context import Context
 from gambrel.ui.scale.section import ScaleSection
-from gambrel.ui.tasks import SyncTasks
+from gambrel.ui.tasks import PoolTasks
 from gambrel.ui.theme import Theme
 from tests.bench.ratio import Ratio, keep
 from tests.block_shop import fill
@@ -91,9 +91,11 @@ def context(qapp: QApplication, book: Book) -> Iterator[Context]:
     theme = Theme()
     theme.dress(qapp)
     clock = lambda: datetime.now(UTC)  # noqa: E731 - one line, one use
-    made = Context(book, theme, formats_for(a_shop()), clock, SyncTasks(), "block-1")
+    tasks = PoolTasks()  # as in the window: every five seconds the block reads the book beside it
+    made = Context(book, theme, formats_for(a_shop()), clock, tasks, "block-1")
     yield made
     made.scale.close()
+    tasks.wait()
     qapp.setStyleSheet("")
 
 

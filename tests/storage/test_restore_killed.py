@@ -86,6 +86,7 @@ restore(sys.argv[1], Path(sys.argv[2]))
 """
 
 
+@pytest.mark.slow  # the check kills it at each step; this one at moments that are drawn
 @pytest.mark.timeout(240)  # each process has to begin, which a busy machine makes long
 def test_killed_at_any_moment_the_old_book_or_the_new_one_stands_there(
     file: Path, away: Path, tmp_path: Path

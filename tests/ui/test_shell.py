@@ -256,6 +256,7 @@ def test_the_first_size_never_leaves_the_screen(qapp: QApplication) -> None:
 # --- Pictures ---
 
 
+@pytest.mark.slow  # the check draws them all by `gambrel demo --out`
 def test_pictures_of_every_place_at_each_size_in_both_looks(tmp_path: Path, qtbot: QtBot) -> None:
     where = load_demo(tmp_path / "demo.gambrel")
     before = where.read_bytes()
