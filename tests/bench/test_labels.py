@@ -39,7 +39,10 @@ def many(code: TrayCode, count: int) -> list[TrayLabel]:
     ]
 
 
-@pytest.mark.parametrize(("code", "count"), [(TrayCode.PRICE, 1000), (TrayCode.QR, 200)])
+@pytest.mark.parametrize(
+    ("code", "count"),
+    [(TrayCode.PRICE, 1000), pytest.param(TrayCode.QR, 200, marks=pytest.mark.slow)],
+)
 def test_labels_beside_a_bare_canvas(
     code: TrayCode, count: int, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -120,7 +120,7 @@ def the_test_page(context: Context) -> QWidget:
 
 
 @pytest.mark.parametrize("rate", [20, 200])
-@pytest.mark.parametrize("page", [the_block, the_test_page])
+@pytest.mark.parametrize("page", [the_block, pytest.param(the_test_page, marks=pytest.mark.slow)])
 def test_no_frame_is_long_while_a_scale_sends(
     context: Context,
     fake: FakeScale,

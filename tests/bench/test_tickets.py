@@ -97,7 +97,7 @@ def bare(calls: list[Call]) -> bytes:
     return out.getvalue()
 
 
-@pytest.mark.parametrize("paper", ["a4-24", "a4-8"])
+@pytest.mark.parametrize("paper", [pytest.param("a4-24", marks=pytest.mark.slow), "a4-8"])
 def test_a_ticket_sheet_beside_a_bare_canvas(paper: str, monkeypatch: pytest.MonkeyPatch) -> None:
     register_fonts()
     tickets = many()
